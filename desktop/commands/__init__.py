@@ -1,0 +1,29 @@
+"""The command line, one small file a command; a command's file is loaded when it is asked for."""
+
+from importlib import import_module
+
+import click
+
+NAMES = ("check", "demo", "print")
+
+
+class Commands(click.Group):
+    """Time magnetos to piston engines: work out the readings, refuse what was not measured, print the task card.
+
+    The data approved for the engine and the aircraft, the law of the place and the judgement of the licensed person
+    govern; this program does not replace them.
+    """
+
+    def __init__(self) -> None:
+        super().__init__("sparkwright", help=self.__doc__, no_args_is_help=False, invoke_without_command=False)
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - the signature is given
+        """Return the names of the commands."""
+        return list(NAMES)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002 - the same
+        """Load one command; None for a name that is not one."""
+        if cmd_name not in NAMES:
+            return None
+        command = import_module(f"desktop.commands.{cmd_name}_command").command
+        return command if isinstance(command, click.Command) else None

@@ -1,0 +1,71 @@
+"""A checked card in a few plain lines for a terminal, findings first."""
+
+from collections.abc import Iterator, Sequence
+from textwrap import wrap
+
+from desktop.core.rules.rule import Severity
+from desktop.core.rules.rulebook import SaidFinding, nothing_stops
+from desktop.core.timing.results import MagnetoResult, Worked
+from desktop.core.typed_text import degrees, deviation_words, plain
+
+_WORD = {Severity.STOPS: "STOPS", Severity.EXPLAIN: "reason needed", Severity.NOTE: "note"}
+_WIDTH = 100
+
+
+def lines_of(worked: Worked, findings: Sequence[SaidFinding]) -> Iterator[str]:
+    """Yield the lines of a result."""
+    for finding in findings:
+        yield f"{_WORD[finding.severity]}: {finding.where}"
+        yield from wrap(f"{finding.sentence} ({finding.source})", _WIDTH, initial_indent="  ", subsequent_indent="  ")
+    yield "Nothing stops." if nothing_stops(findings) else "Not to be approved while something stops."
+    yield ""
+    tdc = worked.tdc.tdc
+    if tdc:
+        yield (
+            f"TDC: disc reads {worked.scale.written(tdc.reading)}, arc {degrees(tdc.arc)}. To make it read 0: set "
+            f"{worked.scale.written(tdc.setting_against)} resting on the contact against rotation, "
+            f"{worked.scale.written(tdc.setting_with)} resting on the one with rotation."
+        )
+    for result in worked.magnetos:
+        yield from _magneto(worked, result)
+    if worked.sync and worked.sync.difference is not None:
+        word = f": {worked.sync.verdict}" if worked.sync.verdict else ""
+        yield f"Between the magnetos: {degrees(abs(worked.sync.difference))}{word}."
+    if worked.run_up:
+        word = "within" if worked.run_up.is_within else "outside"
+        yield (
+            f"Run-up drops: left {plain(worked.run_up.left_drop)} rpm, right {plain(worked.run_up.right_drop)} rpm: "
+            f"{word}."
+        )
+    for job, value in zip(worked.card.torque, worked.torque, strict=True):
+        yield f"Torque, {job.what!r}: set {plain(value, 2)} {job.unit} for {plain(job.required)} {job.unit}."
+
+
+def _magneto(worked: Worked, result: MagnetoResult) -> Iterator[str]:
+    side = result.magneto.side.capitalize()
+    target = "" if result.target is None else f", target reading {worked.scale.written(result.target)}"
+    yield f"{side} magneto: nominal {degrees(result.magneto.nominal)} BTDC{target}."
+    timing = result.timing
+    if timing is None:
+        yield "  As left: not established."
+        return
+    yield (
+        f"  As left: {result.verdict}, {degrees(timing.btdc)} BTDC, {deviation_words(timing.deviation)}, "
+        f"sure to ± {degrees(2 * float(timing.variance) ** 0.5)}."
+    )
+    yield from (f"  {line}" for line in housing_words(result))
+
+
+def housing_words(result: MagnetoResult) -> Iterator[str]:
+    """Say how to turn the housing and what to do with the mesh."""
+    housing, mesh = result.housing, result.mesh
+    if mesh:
+        yield (
+            f"Mesh: {abs(mesh.teeth)} teeth {'advanced' if mesh.teeth > 0 else 'retarded'}. Ask where the flange "
+            "stands, move the mesh, and check the distributor finger again."
+        )
+    if housing and housing.turn and housing.direction:
+        slot = "" if housing.slot_mm is None else f" ({plain(housing.slot_mm, 1)} mm at the slot)"
+        end = "drive end" if housing.seen_from == "drive" else "back"
+        way = f"{housing.direction}, seen from the {end}"
+        yield f"To reach nominal: turn the housing {way}, {degrees(housing.turn)}{slot}."

@@ -1,0 +1,1 @@
+"""Rules: data and one pure function each, and the rulebook that says them."""

@@ -1,0 +1,1 @@
+"""Text and TOML from outside, turned into values and back."""

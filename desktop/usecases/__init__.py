@@ -1,0 +1,1 @@
+"""What people do with the program, one verb each."""

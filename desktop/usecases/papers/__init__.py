@@ -1,0 +1,1 @@
+"""One function a kind of paper: values in, a document out."""

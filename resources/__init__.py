@@ -1,0 +1,1 @@
+"""Cards, sentences, fonts and demo data, read through importlib.resources."""
