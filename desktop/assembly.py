@@ -1,14 +1,24 @@
 """Puts together everything that has no window. Loads no Qt; what is heavy is imported where it is needed."""
 
+from datetime import datetime
 from pathlib import Path
 
 from desktop.core.errors import Refusal
 from desktop.core.rules.rulebook import TIMING_RULES, Rulebook
+from desktop.core.shop.task_card import TaskCard
 from desktop.core.timing.typed_card import TypedCard
+from desktop.files.papers_out import write_paper
 from desktop.files.readings import read_readings
 from desktop.files.sentences import finding_sentences
 from desktop.files.toml_text import read_file
 from desktop.usecases.check_readings import CheckedCard, check_readings
+from desktop.usecases.papers.heading import CardHeading
+from desktop.usecases.papers.task_card import CardPrint
+from desktop.usecases.ports import PaperSize, Printer
+from desktop.usecases.print_card import print_card
+from reports.document import Document
+
+TIMING_CARD = "T4"
 
 
 def rulebook() -> Rulebook:
@@ -16,14 +26,54 @@ def rulebook() -> Rulebook:
     return Rulebook(TIMING_RULES, finding_sentences())
 
 
-def read_place(place: Path) -> TypedCard:
-    """Return the typed card of a readings file; raise Refusal when it cannot be used."""
-    return read_readings(read_file(place))
-
-
 def check_place(place: Path) -> CheckedCard:
     """Work a readings file out; raise Refusal when it cannot be used."""
-    return check_readings(read_place(place), rulebook())
+    return check_typed(read_readings(read_file(place)))
 
 
-__all__ = ["Refusal", "check_place", "read_place", "rulebook"]
+def check_typed(typed: TypedCard) -> CheckedCard:
+    """Work a typed card out; raise Refusal when it cannot be read."""
+    return check_readings(typed, rulebook())
+
+
+class PaperPrinter:
+    """The printer of the shop's papers; loads the drawing of PDF only when something is drawn."""
+
+    def missing_signs(self, text: str) -> tuple[str, ...]:
+        """Return the signs of a text that paper cannot show."""
+        from reports.signs import missing_signs  # noqa: PLC0415 - late: most commands print nothing
+
+        return missing_signs(text)
+
+    def draw(self, document: Document, size: PaperSize) -> bytes:
+        """Return a document as PDF."""
+        from reports.render import render  # noqa: PLC0415 - late: most commands print nothing
+
+        return render(document, size)
+
+
+def timing_card() -> TaskCard:
+    """Return the shipped task card for timing magnetos to an engine."""
+    from desktop.files.cards import builtin_cards  # noqa: PLC0415 - late: a check needs no card
+
+    return next(card for card in builtin_cards() if card.id == TIMING_CARD)
+
+
+def print_to(place: Path, checked: CheckedCard, heading: CardHeading, size: PaperSize, *, blank: bool) -> None:
+    """Print a task card into a file; raise Refusal when the text or the place cannot be used."""
+    what = CardPrint(timing_card(), heading, blank, time_in_words(datetime.now().astimezone()))
+    printer: Printer = PaperPrinter()
+    write_paper(place, print_card(checked, what, size, printer))
+
+
+def time_in_words(now: datetime) -> str:
+    """Say a time with its zone, as papers carry it."""
+    return f"printed {now.day} {now:%b %Y %H:%M} UTC{now:%z}"
+
+
+def print_place(place: Path, out: Path, size: PaperSize, *, blank: bool) -> None:
+    """Print the task card of a readings file into a file; raise Refusal when one of them cannot be used."""
+    checked = check_place(place)
+    if out.exists() and out.samefile(place):
+        raise Refusal(f"{out}: this is the readings file itself. Choose another place for the paper.")
+    print_to(out, checked, CardHeading(), size, blank=blank)

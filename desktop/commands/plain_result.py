@@ -6,7 +6,8 @@ from textwrap import wrap
 from desktop.core.rules.rule import Severity
 from desktop.core.rules.rulebook import SaidFinding, nothing_stops
 from desktop.core.timing.results import MagnetoResult, Worked
-from desktop.core.typed_text import degrees, deviation_words, plain
+from desktop.core.typed_text import degrees, plain
+from desktop.core.words import housing_words, sync_words, timing_words, verdict_words
 
 _WORD = {Severity.STOPS: "STOPS", Severity.EXPLAIN: "reason needed", Severity.NOTE: "note"}
 _WIDTH = 100
@@ -28,9 +29,8 @@ def lines_of(worked: Worked, findings: Sequence[SaidFinding]) -> Iterator[str]:
         )
     for result in worked.magnetos:
         yield from _magneto(worked, result)
-    if worked.sync and worked.sync.difference is not None:
-        word = f": {worked.sync.verdict}" if worked.sync.verdict else ""
-        yield f"Between the magnetos: {degrees(abs(worked.sync.difference))}{word}."
+    if worked.sync:
+        yield f"Between the magnetos: {sync_words(worked)}"
     if worked.run_up:
         word = "within" if worked.run_up.is_within else "outside"
         yield (
@@ -45,27 +45,7 @@ def _magneto(worked: Worked, result: MagnetoResult) -> Iterator[str]:
     side = result.magneto.side.capitalize()
     target = "" if result.target is None else f", target reading {worked.scale.written(result.target)}"
     yield f"{side} magneto: nominal {degrees(result.magneto.nominal)} BTDC{target}."
-    timing = result.timing
-    if timing is None:
-        yield "  As left: not established."
-        return
-    yield (
-        f"  As left: {result.verdict}, {degrees(timing.btdc)} BTDC, {deviation_words(timing.deviation)}, "
-        f"sure to ± {degrees(2 * float(timing.variance) ** 0.5)}."
-    )
-    yield from (f"  {line}" for line in housing_words(result))
-
-
-def housing_words(result: MagnetoResult) -> Iterator[str]:
-    """Say how to turn the housing and what to do with the mesh."""
-    housing, mesh = result.housing, result.mesh
-    if mesh:
-        yield (
-            f"Mesh: {abs(mesh.teeth)} teeth {'advanced' if mesh.teeth > 0 else 'retarded'}. Ask where the flange "
-            "stands, move the mesh, and check the distributor finger again."
-        )
-    if housing and housing.turn and housing.direction:
-        slot = "" if housing.slot_mm is None else f" ({plain(housing.slot_mm, 1)} mm at the slot)"
-        end = "drive end" if housing.seen_from == "drive" else "back"
-        way = f"{housing.direction}, seen from the {end}"
-        yield f"To reach nominal: turn the housing {way}, {degrees(housing.turn)}{slot}."
+    yield f"  As left: {verdict_words(result)}."
+    if result.timing:
+        yield f"  {timing_words(worked.card, result.timing, result.magneto.nominal)}"
+        yield from (f"  {line}" for line in housing_words(result))

@@ -7,6 +7,7 @@ from desktop.core.rules.rule import Finding, Rule, Severity
 from desktop.core.timing.approach import Judged, Void
 from desktop.core.timing.results import MagnetoResult, Worked
 from desktop.core.typed_text import degrees
+from desktop.core.words import movement_words, void_words
 
 DIRECTION = "Readings are taken in the direction of rotation, because of gear backlash: FAA-H-8083-32B pp. 4-27, 4-30."
 DATA = "The magneto's data, as given under limits of this card."
@@ -44,20 +45,11 @@ def _void_last(rule: Rule, worked: Worked) -> Iterator[Finding]:
             yield rule.finding(
                 where(result, last, _KEY[void]),
                 side=result.magneto.side,
-                movement=_movement_words(last),
+                movement=movement_words(last),
                 least=_said(result.magneto.back_off_least),
                 most=_said(result.magneto.back_off_most),
                 backlash=_said(last.known_backlash),
             )
-
-
-def _movement_words(judged: Judged) -> str:
-    if judged.movement is None:
-        return "straight from compression"
-    if judged.movement == 0:
-        return "no movement at all"
-    way = "with" if judged.movement > 0 else "against"
-    return f"{degrees(abs(judged.movement))} {way} rotation"
 
 
 def _setting_after(rule: Rule, worked: Worked) -> Iterator[Finding]:
@@ -70,8 +62,9 @@ def _approach_void(rule: Rule, worked: Worked) -> Iterator[Finding]:
     for result in worked.magnetos:
         for judged in result.judged:
             if judged.voids and judged is not result.last:
-                reasons = ", ".join(void.value.removeprefix("approach-").replace("-", " ") for void in judged.voids)
-                yield rule.finding(where(result, judged, "light"), when=judged.approach.when, reasons=reasons)
+                yield rule.finding(
+                    where(result, judged, "light"), when=judged.approach.when, reasons=void_words(judged)
+                )
 
 
 def _as_found_void(rule: Rule, worked: Worked) -> Iterator[Finding]:
@@ -86,7 +79,7 @@ def _under_twice_backlash(rule: Rule, worked: Worked) -> Iterator[Finding]:
             if judged.is_under_twice_backlash:
                 yield rule.finding(
                     where(result, judged, "from"),
-                    movement=_movement_words(judged),
+                    movement=movement_words(judged),
                     backlash=_said(judged.known_backlash),
                 )
 

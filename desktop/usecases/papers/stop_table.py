@@ -1,0 +1,58 @@
+"""The stop contacts as a table: filled in, or boxes for the pencil."""
+
+from desktop.core.timing.results import Worked
+from desktop.core.timing.tdc import Pair
+from desktop.core.typed_text import degrees
+from desktop.usecases.papers.capture import Capture
+from reports.document import Block, ReadingRow, ReadingTable, plain
+
+
+def stop_pairs(capture: Capture, *, after_zeroing: bool) -> tuple[Block, ...]:
+    """Return the pairs of one step, and what they give for TDC."""
+    worked = capture.worked
+    taken: list[Pair] = []
+    if not capture.blank:
+        taken = [pair for pair in worked.tdc.pairs if _belongs(worked, pair, closing=after_zeroing)]
+    rows: list[ReadingRow] = []
+    for pair in taken:
+        stop = worked.card.stops[pair.place - 1]
+        middle = f"arc {degrees(pair.arc)}, middle at {worked.scale.written(pair.midpoint)}"
+        words = middle if pair.is_sound else f"arc {degrees(pair.arc)}: gives no TDC"
+        rows.append(
+            ReadingRow(capture.row(len(rows) + 1), "Stop touched with rotation", reading=stop.with_rotation.typed)
+        )
+        rows.append(
+            ReadingRow(
+                capture.row(len(rows) + 1),
+                "Stop touched against rotation",
+                reading=stop.against_rotation.typed,
+                worked_out=words,
+            )
+        )
+    if not rows:
+        target = "middle at 0" if after_zeroing and worked.card.measure.zeroed else ""
+        rows = [
+            ReadingRow(capture.row(1), "Stop touched with rotation"),
+            ReadingRow(capture.row(2), "Stop touched against rotation"),
+            ReadingRow(capture.row(3), "Middle between them", target=target),
+        ]
+    blocks: list[Block] = [ReadingTable(tuple(rows))]
+    tdc = worked.tdc.tdc
+    if tdc and taken and not after_zeroing:
+        written = worked.scale.written
+        words = f"TDC at {written(tdc.reading)} on the disc as it stood. "
+        if worked.card.measure.zeroed:
+            words += (
+                f"To make TDC read 0, set the disc to {written(tdc.setting_against)} while the piston rests on the "
+                f"contact against rotation, or to {written(tdc.setting_with)} on the contact with rotation."
+            )
+        blocks.append(plain(words))
+    return tuple(blocks)
+
+
+def _belongs(worked: Worked, pair: Pair, *, closing: bool) -> bool:
+    """Tell whether a pair is the closing one of its card; without zeroing that is the last of several."""
+    is_closing = pair.after_zeroing
+    if not worked.card.measure.zeroed:
+        is_closing = len(worked.tdc.pairs) > 1 and pair.place == len(worked.tdc.pairs)
+    return is_closing is closing

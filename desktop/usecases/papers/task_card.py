@@ -1,0 +1,149 @@
+"""The task card of a readings file as a document: steps with cautions, readings, results, findings, signatures."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from desktop.core.rules.rule import Severity
+from desktop.core.rules.rulebook import SaidFinding, nothing_stops
+from desktop.core.shop.card_facts import facts_of
+from desktop.core.shop.task_card import Step as CardStep
+from desktop.core.shop.task_card import TaskCard, steps_for
+from desktop.core.timing.results import MagnetoResult, Worked
+from desktop.core.words import housing_words, is_good, timing_words, verdict_words
+from desktop.usecases.check_readings import CheckedCard
+from desktop.usecases.papers.capture import Capture
+from desktop.usecases.papers.captures import capture_blocks
+from desktop.usecases.papers.heading import GOVERNING, INVENTED, CardHeading, data_facts, identity_facts
+from reports.document import (
+    Block,
+    Caution,
+    Document,
+    Finding,
+    FindingWeight,
+    Foot,
+    Head,
+    Heading,
+    Initials,
+    Paragraph,
+    Result,
+    Run,
+    SignatureBox,
+    Signatures,
+    Step,
+    plain,
+)
+
+_WEIGHT: dict[Severity, FindingWeight] = {Severity.STOPS: "stop", Severity.EXPLAIN: "ask", Severity.NOTE: "note"}
+_WORD = {Severity.STOPS: "Stops.", Severity.EXPLAIN: "Reason needed.", Severity.NOTE: "Note."}
+REASON_LINE = "Reason: " + "_" * 70
+
+
+@dataclass(frozen=True, slots=True)
+class CardPrint:
+    """What is printed beside the readings: which card, whose job, empty or filled, and the time in words."""
+
+    card: TaskCard
+    heading: CardHeading
+    blank: bool
+    printed: str
+
+
+def task_card_paper(checked: CheckedCard, what: CardPrint) -> Document:
+    """Return the task card as a document."""
+    card = what.card
+    name = f"{card.id} rev {card.revision}"
+    banners = [INVENTED] if what.heading.invented else []
+    banners += ["BLANK"] if what.blank else []
+    return Document(
+        title=f"Task card {card.id}: {card.title}",
+        subject="Task card for magneto timing",
+        language="en",
+        head=Head(
+            title=f"Task card {card.id}: {card.title}",
+            card=f"card {name}",
+            lines=(
+                Paragraph((Run("order "), Run(what.heading.order or "________________", code=True))),
+                plain(_magnetos_named(checked.worked), quiet=True),
+            ),
+            governing=GOVERNING,
+            banner=" · ".join(banners),
+        ),
+        foot=Foot(shop=what.heading.shop or "", card=f"card {name}", printed=what.printed),
+        blocks=tuple(_blocks(checked, what)),
+    )
+
+
+def _magnetos_named(worked: Worked) -> str:
+    if len(worked.magnetos) > 1:
+        return "both magnetos" + (" in one housing" if worked.card.one_housing else "")
+    return f"{worked.magnetos[0].magneto.side} magneto"
+
+
+def _blocks(checked: CheckedCard, what: CardPrint) -> Iterator[Block]:
+    worked = checked.worked
+    yield identity_facts(worked, what.heading)
+    yield from data_facts(worked)
+    yield plain(what.card.scheme, quiet=True)
+    for number, step in enumerate(steps_for(what.card, facts_of(worked.card)), 1):
+        yield _step(str(number), step, worked, blank=what.blank)
+    if not what.blank:
+        yield Heading("Results")
+        for result in worked.magnetos:
+            yield _result(worked, result)
+        yield Heading("Findings")
+        yield from _findings(checked.findings)
+    yield _signatures()
+
+
+def _step(number: str, step: CardStep, worked: Worked, *, blank: bool) -> Step:
+    body = capture_blocks(step.capture, Capture(number, worked, blank))
+    if step.description:
+        body = (plain(step.description), *body)
+    initials = [Initials("mechanic")] if step.initials else []
+    if step.inspector:
+        initials.append(Initials("inspector"))
+    return Step(
+        number=number,
+        instruction=step.instruction,
+        boxes=tuple(Caution(box.kind.value, box.text) for box in step.boxes),
+        body=body,
+        initials=tuple(initials),
+        remark="The inspector must see this." if step.inspector else "",
+    )
+
+
+def _result(worked: Worked, result: MagnetoResult) -> Result:
+    side = result.magneto.side.capitalize()
+    lines: list[Paragraph] = []
+    if result.timing:
+        lines.append(plain(timing_words(worked.card, result.timing, result.magneto.nominal)))
+        lines += [plain(words) for words in housing_words(result)]
+    else:
+        lines.append(plain("No timing counts as left. The findings say why."))
+    return Result(
+        verdict=f"{side} magneto. {verdict_words(result)}",
+        shape="closed" if is_good(result.verdict) else "crossed",
+        lines=tuple(lines),
+    )
+
+
+def _findings(findings: Sequence[SaidFinding]) -> Iterator[Block]:
+    yield plain("Nothing stops." if nothing_stops(findings) else "Not to be approved while something stops.", bold=True)
+    for finding in findings:
+        yield Finding(
+            weight=_WEIGHT[finding.severity],
+            word=_WORD[finding.severity],
+            sentence=finding.sentence,
+            source=f"{finding.where} · {finding.source}",
+            reason=REASON_LINE if finding.severity is Severity.EXPLAIN else "",
+        )
+
+
+def _signatures() -> Signatures:
+    return Signatures(
+        (
+            SignatureBox("Mechanic", "I did the work above as described."),
+            SignatureBox("Inspector", "I inspected the work above and accept it."),
+            SignatureBox("Approved for return to service", "With respect to the work performed only."),
+        )
+    )
