@@ -12,12 +12,15 @@ from desktop.files.readings import read_readings
 from desktop.files.sentences import finding_sentences
 from desktop.files.toml_text import read_file
 from desktop.usecases.check_readings import CheckedCard, check_readings
+from desktop.usecases.fill_card import CardState
 from desktop.usecases.papers.heading import CardHeading
 from desktop.usecases.papers.task_card import CardPrint
 from desktop.usecases.ports import PaperSize, Printer
 from desktop.usecases.print_card import print_card
 from reports.document import Document
+from reports.pages import Page
 
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 TIMING_CARD = "T4"
 
 
@@ -28,7 +31,12 @@ def rulebook() -> Rulebook:
 
 def check_place(place: Path) -> CheckedCard:
     """Work a readings file out; raise Refusal when it cannot be used."""
-    return check_typed(read_readings(read_file(place)))
+    return check_typed(typed_at(place))
+
+
+def typed_at(place: Path) -> TypedCard:
+    """Return the typed card of a readings file; raise Refusal when it cannot be used."""
+    return read_readings(read_file(place))
 
 
 def check_typed(typed: TypedCard) -> CheckedCard:
@@ -59,16 +67,46 @@ def timing_card() -> TaskCard:
     return next(card for card in builtin_cards() if card.id == TIMING_CARD)
 
 
-def print_to(place: Path, checked: CheckedCard, heading: CardHeading, size: PaperSize, *, blank: bool) -> None:
-    """Print a task card into a file; raise Refusal when the text or the place cannot be used."""
+def paper_of(checked: CheckedCard, heading: CardHeading, size: PaperSize, *, blank: bool) -> bytes:
+    """Return the task card as PDF; raise Refusal when a text cannot be printed."""
     what = CardPrint(timing_card(), heading, blank, time_in_words(datetime.now().astimezone()))
     printer: Printer = PaperPrinter()
-    write_paper(place, print_card(checked, what, size, printer))
+    return print_card(checked, what, size, printer)
+
+
+def paper_of_state(state: CardState, heading: CardHeading, size: PaperSize, *, blank: bool) -> bytes:
+    """Return the task card of a card that is being filled; raise Refusal while it cannot be read as a whole."""
+    if state.faults or state.checked is None:
+        first = state.faults[0].sentence if state.faults else "nothing is filled in"
+        raise Refusal(f"The card cannot be printed yet. {first}. Fill in what is open first.")
+    return paper_of(state.checked, heading, size, blank=blank)
+
+
+def print_to(place: Path, checked: CheckedCard, heading: CardHeading, size: PaperSize, *, blank: bool) -> None:
+    """Print a task card into a file; raise Refusal when the text or the place cannot be used."""
+    write_paper(place, paper_of(checked, heading, size, blank=blank))
+
+
+def pages_of(pdf: bytes, dots_per_inch: float) -> tuple[Page, ...]:
+    """Return the pages of a PDF as pictures."""
+    from reports.pages import pages_of as pages  # noqa: PLC0415 - late: only a preview needs it
+
+    return pages(pdf, dots_per_inch)
+
+
+def font_faces() -> tuple[bytes, ...]:
+    """Return the shipped faces."""
+    from reports.signs import FACE_FILES, font_bytes  # noqa: PLC0415 - late: only a window needs it
+
+    return tuple(font_bytes(face) for face in FACE_FILES)
 
 
 def time_in_words(now: datetime) -> str:
     """Say a time with its zone, as papers carry it."""
-    return f"printed {now.day} {now:%b %Y %H:%M} UTC{now:%z}"
+    offset = f"{now:%z}" if now.utcoffset() else ""
+    return (
+        f"printed {now.day} {_MONTHS[now.month - 1]} {now:%Y %H:%M} UTC{offset[:3]}{':' if offset else ''}{offset[3:]}"
+    )
 
 
 def print_place(place: Path, out: Path, size: PaperSize, *, blank: bool) -> None:

@@ -4,7 +4,7 @@ from importlib import import_module
 
 import click
 
-NAMES = ("check", "demo", "print")
+NAMES = ("check", "demo", "open", "print")
 
 
 class Commands(click.Group):

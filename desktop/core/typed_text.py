@@ -9,8 +9,14 @@ from fractions import Fraction
 
 _NUMBER = re.compile(r"-?[0-9]{1,6}(?:[.,][0-9]{1,8})?")
 _RATIO = re.compile(r"([0-9]{1,6})/([0-9]{1,6})")
+_TAIL = re.compile(r"\s*(?:°|deg)?\s*(?P<side>before|after|btdc|b|a)?$")
+_LOOSE = re.compile(r"(?P<minus>-?)(?P<whole>[0-9]{0,6})(?:[.,](?P<decimals>[0-9]{1,8}))?")
+_PART = re.compile(r"(?P<minus>-?)(?:(?P<whole>[0-9]{1,6})\s+)?(?P<above>[0-9]{1,3})\s*/\s*(?P<below>[1-9][0-9]{0,2})")
+_SIDES = {"b": "before", "btdc": "before", "a": "after"}
+_SIGNS = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
 _SIDED = re.compile(r"(\S+)[ \t]+(before|after)")
 
+MOST_DECIMALS = 8
 HALF_TURN = Fraction(180)
 FULL_TURN = Fraction(360)
 
@@ -81,3 +87,36 @@ def deviation_words(deviation: Fraction) -> str:
     if deviation == 0:
         return "on nominal"
     return f"{degrees(abs(deviation))} {'advanced' if deviation > 0 else 'retarded'}"
+
+
+def tidied(text: str) -> str:
+    """Bring a number or reading as people type it into its one written form; anything else comes back as it was.
+
+    ``.5``, ``1/2`` and ``½`` become ``0.5``, ``22 1/2`` becomes ``22.5``, ``338°`` becomes ``338``, ``22 b`` and
+    ``22btdc`` become ``22 before``. A fraction that 8 decimals cannot hold stays as it was typed.
+    """
+    lower = text.strip().lower()
+    for sign, part in _SIGNS.items():
+        lower = lower.replace(sign, part)
+    tail = _TAIL.search(lower)
+    bare = lower[: tail.start()] if tail else lower
+    side = tail["side"] if tail else None
+    written = _decimal(bare.strip())
+    if written is None:
+        return text
+    return f"{written} {_SIDES.get(side, side)}" if side else written
+
+
+def _decimal(text: str) -> str | None:
+    """Write a loosely typed number with a whole part and decimals; None when it is none."""
+    loose = _LOOSE.fullmatch(text)
+    if loose and (loose["whole"] or loose["decimals"]):
+        decimals = f".{loose['decimals']}" if loose["decimals"] else ""
+        return f"{loose['minus']}{loose['whole'] or '0'}{decimals}"
+    part = _PART.fullmatch(text)
+    if part is None:
+        return None
+    value = int(part["whole"] or 0) + Fraction(int(part["above"]), int(part["below"]))
+    if round(value, MOST_DECIMALS) != value:
+        return None
+    return part["minus"] + plain(value, MOST_DECIMALS)

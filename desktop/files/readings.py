@@ -6,6 +6,7 @@ from dataclasses import fields, is_dataclass
 from typing import Any, get_args, get_type_hints
 
 import msgspec
+import tomli_w
 
 from desktop.core.errors import Refusal
 from desktop.core.timing.typed_card import TypedApproach, TypedCard, TypedStop
@@ -86,3 +87,21 @@ def _shown(where: str) -> str:
     """Write a stranger's key in one short line of visible signs."""
     visible = where.encode("unicode_escape").decode("ascii")
     return visible if len(visible) <= 120 else f"{visible[:116]} ..."  # noqa: PLR2004 - one short line
+
+
+def write_readings(card: TypedCard) -> bytes:
+    """Return the readings file of a typed card; text that cannot be read yet is kept as it was typed."""
+    return tomli_w.dumps(_table_of(card)).encode("utf-8")
+
+
+def _table_of(table: Any) -> dict[str, Any]:  # noqa: ANN401 - any table of a typed card
+    result = {}
+    for one in fields(table):
+        value = getattr(table, one.name)
+        if is_dataclass(value):
+            value = _table_of(value)
+        elif isinstance(value, tuple):
+            value = [_table_of(entry) if is_dataclass(entry) else entry for entry in value]
+        if value is not None:
+            result[one.metadata.get("key", one.name)] = value
+    return result

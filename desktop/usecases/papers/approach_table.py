@@ -66,7 +66,7 @@ def _approach_rows(capture: Capture, result: MagnetoResult, judged: Judged, done
 
 def _empty_rows(capture: Capture, result: MagnetoResult, done: int, count: int) -> list[ReadingRow]:
     attempt = f"Approach {count}: "
-    rows = [
+    rows: list[tuple[str, str, str, tuple[str, ...]]] = [
         ("began at", _back_off(result), "", ()),
         ("light came at", "", _target(capture, result), ()),
         ("light went at, turned back", "", "", ()),

@@ -97,8 +97,8 @@ def _blocks(checked: CheckedCard, what: CardPrint) -> Iterator[Block]:
 
 def _step(number: str, step: CardStep, worked: Worked, *, blank: bool) -> Step:
     body = capture_blocks(step.capture, Capture(number, worked, blank))
-    if step.description:
-        body = (plain(step.description), *body)
+    remarks = [step.description] if step.description else []
+    remarks += ["The inspector must see this."] if step.inspector else []
     initials = [Initials("mechanic")] if step.initials else []
     if step.inspector:
         initials.append(Initials("inspector"))
@@ -108,7 +108,7 @@ def _step(number: str, step: CardStep, worked: Worked, *, blank: bool) -> Step:
         boxes=tuple(Caution(box.kind.value, box.text) for box in step.boxes),
         body=body,
         initials=tuple(initials),
-        remark="The inspector must see this." if step.inspector else "",
+        remark=" ".join(remarks),
     )
 
 

@@ -1,0 +1,104 @@
+"""The windows' assembly: joins what has no window to the windows, catches bugs, opens the main window."""
+
+import logging
+import sys
+import traceback
+from pathlib import Path
+from types import TracebackType
+
+from PySide6.QtWidgets import QApplication, QMessageBox
+
+from desktop import assembly
+from desktop.core.timing.typed_paths import Value
+from desktop.files.papers_out import write_paper
+from desktop.files.readings import write_readings
+from desktop.usecases.fill_card import CardState, empty_card, look_at, take_table, take_value
+from desktop.usecases.papers.heading import CardHeading
+from desktop.viewmodels.card_session import CardSession
+from desktop.viewmodels.page_pictures import PagePicture
+from desktop.windows.look import load_fonts
+from desktop.windows.main_window import MainWindow
+
+LOG = logging.getLogger("sparkwright")
+
+
+class Desk:
+    """What a card session needs, joined from use cases and files."""
+
+    def __init__(self) -> None:
+        self._rulebook = assembly.rulebook()
+
+    def empty(self) -> CardState:
+        """Return an empty card."""
+        return look_at(empty_card(), self._rulebook)
+
+    def read(self, place: Path) -> CardState:
+        """Read a readings file."""
+        return look_at(assembly.typed_at(place), self._rulebook)
+
+    def write(self, place: Path, state: CardState) -> None:
+        """Write a readings file."""
+        write_paper(place, write_readings(state.typed))
+
+    def take(self, state: CardState, path: str, value: Value) -> CardState:
+        """Take one typed value."""
+        return take_value(state, path, value, self._rulebook)
+
+    def take_table(self, state: CardState, name: str, *, present: bool) -> CardState:
+        """Take a table in or out."""
+        return take_table(state, name, self._rulebook, present=present)
+
+    def paper(self, state: CardState, *, size: str, blank: bool) -> bytes:
+        """Return the printed card as PDF."""
+        return assembly.paper_of_state(state, CardHeading(), "a4" if size == "a4" else "letter", blank=blank)
+
+    def write_paper(self, place: Path, pdf: bytes) -> None:
+        """Write a paper."""
+        write_paper(place, pdf)
+
+
+def page_pictures(pdf: bytes, dots_per_inch: float) -> tuple[PagePicture, ...]:
+    """Return the pages of a PDF as pictures."""
+    return tuple(
+        PagePicture(page.width, page.height, page.stride, page.pixels) for page in assembly.pages_of(pdf, dots_per_inch)
+    )
+
+
+def application() -> QApplication:
+    """Return the one application, with the shipped fonts loaded."""
+    present = QApplication.instance()
+    app = present if isinstance(present, QApplication) else QApplication(sys.argv[:1])
+    app.setApplicationName("Sparkwright")
+    app.setStyle("Fusion")
+    load_fonts(assembly.font_faces())
+    return app
+
+
+def make_window(file: Path | None) -> MainWindow:
+    """Return the main window, with a readings file open or an empty card."""
+    window = MainWindow(CardSession(Desk()), page_pictures)
+    if file is not None:
+        window.open_file(file)
+    return window
+
+
+def open_window(file: Path | None) -> int:
+    """Open the main window and stay until it is closed; return the exit status."""
+    app = application()
+    sys.excepthook = show_bug
+    window = make_window(file)
+    window.show()
+    return app.exec()
+
+
+def show_bug(kind: type[BaseException], trouble: BaseException, trace: TracebackType | None) -> None:
+    """Log a bug and show it with a report to copy. The program goes on: what was typed is still there."""
+    report = "".join(traceback.format_exception(kind, trouble, trace))
+    LOG.error("%s", report)
+    if QApplication.instance() is None:
+        return
+    box = QMessageBox(QMessageBox.Icon.Warning, "A fault of the program", "")
+    box.setText("The program made a mistake. What was typed is still there: save the card.")
+    box.setInformativeText("The details can be copied and sent to whoever looks after the program.")
+    box.setDetailedText(report)
+    box.exec()

@@ -1,0 +1,61 @@
+"""Filling a card: one typed value goes in, a new card comes back with its faults, results and findings."""
+
+from dataclasses import dataclass
+
+from desktop.core.rules.rulebook import Rulebook
+from desktop.core.timing.faults import Fault
+from desktop.core.timing.partial_card import read_what_can_be
+from desktop.core.timing.typed_card import TypedCard, TypedEngine, TypedLimits, TypedMagneto, TypedMeasure
+from desktop.core.timing.typed_paths import Value, with_table, with_value
+from desktop.core.timing.work_out import work_out
+from desktop.usecases.check_readings import CheckedCard
+
+
+@dataclass(frozen=True, slots=True)
+class CardState:
+    """A card as typed, what keeps parts of it from being read, and what the rest gives."""
+
+    typed: TypedCard
+    faults: tuple[Fault, ...]
+    checked: CheckedCard | None
+
+    @property
+    def is_whole(self) -> bool:
+        """Tell whether everything that was typed can be read."""
+        return not self.faults
+
+    def fault_at(self, path: str) -> Fault | None:
+        """Return the fault at a field."""
+        return next((fault for fault in self.faults if fault.where == path), None)
+
+
+def look_at(typed: TypedCard, rulebook: Rulebook) -> CardState:
+    """Work out what can be read of a card."""
+    read = read_what_can_be(typed)
+    if read.card is None:
+        return CardState(typed, read.faults, None)
+    worked = work_out(read.card)
+    findings = tuple(rulebook.say(finding) for finding in rulebook.find(worked))
+    return CardState(typed, read.faults, CheckedCard(worked, findings))
+
+
+def take_value(state: CardState, path: str, value: Value, rulebook: Rulebook) -> CardState:
+    """Take one typed value into a card. The text is kept as it was typed, whether it can be read or not."""
+    return look_at(with_value(state.typed, path, value), rulebook)
+
+
+def take_table(state: CardState, name: str, rulebook: Rulebook, *, present: bool) -> CardState:
+    """Take a whole table into a card, or out of it."""
+    return look_at(with_table(state.typed, name, present=present), rulebook)
+
+
+def empty_card() -> TypedCard:
+    """Return a card on which nothing stands yet."""
+    return TypedCard(
+        format=1,
+        engine=TypedEngine(),
+        limits=TypedLimits(),
+        measure=TypedMeasure(),
+        left=TypedMagneto(),
+        right=TypedMagneto(),
+    )

@@ -1,0 +1,1 @@
+"""View-models: what a page shows and does, on QtCore only."""

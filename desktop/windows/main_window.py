@@ -1,0 +1,292 @@
+"""The main window: the menu, opening and saving, preview and print, light and dark, the size of the text."""
+
+from collections.abc import Callable
+from functools import partial
+from pathlib import Path
+
+from PySide6.QtCore import QRectF, Qt
+from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QImage, QKeySequence, QPageLayout, QPageSize, QPainter
+from PySide6.QtPrintSupport import QPrintDialog, QPrinter
+from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QMainWindow, QMenu, QMessageBox
+
+from desktop.viewmodels.card_pictures import View
+from desktop.viewmodels.card_session import CardSession
+from desktop.viewmodels.page_pictures import PagePicture
+from desktop.windows.card_page import CardPage
+from desktop.windows.look import DARK, LIGHT, SCALES, Look
+from desktop.windows.preview_dialog import PreviewDialog
+
+READINGS = "Readings files (*.toml)"
+PREVIEW_DPI = 96
+PRINTER_DPI = 300
+
+Pages = Callable[[bytes, float], tuple[PagePicture, ...]]
+
+
+class MainWindow(QMainWindow):
+    """One window on one card."""
+
+    def __init__(self, session: CardSession, pages: Pages, look: Look | None = None) -> None:
+        super().__init__()
+        self._session = session
+        self._pages = pages
+        self.look = look or Look()
+        self._size = "letter"
+        self._blank = False
+        self.preview: PreviewDialog | None = None
+        self.page = CardPage(session, self.look)
+        self.setCentralWidget(self.page)
+        self.resize(1280, 800)
+        self._build_menu()
+        self.page.print_asked.connect(self.show_preview)
+        session.saved_changed.connect(lambda _saved: self._set_title())
+        self.set_look(self.look)
+        self._set_title()
+        self.page.show_place(0)
+
+    def set_look(self, look: Look) -> None:
+        """Take a theme and a size of text, everywhere at once."""
+        self.look = look
+        application = QApplication.instance()
+        if isinstance(application, QApplication):
+            application.setPalette(look.palette())
+        self.setStyleSheet(look.sheet())
+        self.page.set_look(look)
+
+    def open_file(self, place: Path) -> None:
+        """Open a readings file and go to its first place."""
+        if self._session.open_file(place):
+            self.page.say(f"{place.name} is open.")
+            self.page.show_place(0)
+        self._set_title()
+
+    def show_preview(self) -> None:
+        """Show the pages as they will print."""
+        pdf = self._paper()
+        if pdf is None:
+            return
+        dialog = PreviewDialog(self.look, self)
+        self.preview = dialog
+        dialog.size_box.setCurrentIndex(dialog.size_box.findData(self._size))
+        dialog.blank_box.setCurrentIndex(int(self._blank))
+        dialog.show_pages(self._pages(pdf, PREVIEW_DPI))
+        dialog.size_chosen.connect(self._choose_size)
+        dialog.blank_chosen.connect(self._choose_blank)
+        dialog.print_asked.connect(self._print)
+        dialog.save_asked.connect(self._ask_where_to_save_paper)
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.open()
+
+    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
+        """Ask before what was typed is lost."""
+        if self._session.is_saved:
+            event.accept()
+            return
+        event.ignore()
+        self._ask_about_changes(self._close_now)
+
+    def _close_now(self) -> None:
+        self._session.begin_empty()
+        self.close()
+
+    def _build_menu(self) -> None:
+        card = self._menu("&Card")
+        self._add(card, "&New", QKeySequence.StandardKey.New, lambda: self._ask_about_changes(self._begin_empty))
+        self._add(
+            card, "&Open…", QKeySequence.StandardKey.Open, lambda: self._ask_about_changes(self._ask_what_to_open)
+        )
+        self._add(card, "&Save", QKeySequence.StandardKey.Save, self._save)
+        self._add(card, "Save &as…", QKeySequence.StandardKey.SaveAs, self._ask_where_to_save)
+        card.addSeparator()
+        self._add(card, "&Print…", QKeySequence.StandardKey.Print, self.show_preview)
+        card.addSeparator()
+        for side in ("left", "right"):
+            action = self._add(card, f"{side.capitalize()} magneto on this card", None, None)
+            action.setCheckable(True)
+            action.setChecked(True)
+            action.toggled.connect(lambda on, side=side: self._session.show_magneto(side, present=on))
+        self._side_actions = card.actions()[-2:]
+        card.aboutToShow.connect(self._show_sides)
+        card.addSeparator()
+        self._add(card, "&Close", QKeySequence.StandardKey.Quit, self.close)
+        work = self._menu("&Work")
+        self._add(work, "Next open field", QKeySequence("Ctrl+Return"), self._next_open)
+        self._add(work, "Next place", QKeySequence("Ctrl+PgDown"), lambda: self.page.show_place(self.page.current + 1))
+        self._add(work, "Place before", QKeySequence("Ctrl+PgUp"), lambda: self.page.show_place(self.page.current - 1))
+        view = self._menu("&View")
+        ends = QActionGroup(self)
+        for words, end in (("From the &propeller", View.PROPELLER), ("From the &rear", View.REAR)):
+            action = self._add(view, words, None, partial(self.page.set_view, end))
+            action.setCheckable(True)
+            action.setChecked(end is View.PROPELLER)
+            ends.addAction(action)
+        self._add(view, "Turn the view round", QKeySequence("Ctrl+D"), self._turn_view)
+        view.addSeparator()
+        self._add(view, "Light or &dark", QKeySequence("Ctrl+L"), self._change_theme)
+        self._add(view, "&Larger text", QKeySequence.StandardKey.ZoomIn, lambda: self._change_size(1))
+        self._add(view, "&Smaller text", QKeySequence.StandardKey.ZoomOut, lambda: self._change_size(-1))
+
+    def _menu(self, title: str) -> QMenu:
+        menu: QMenu = self.menuBar().addMenu(title)
+        return menu
+
+    def _add(
+        self,
+        menu: QMenu,
+        words: str,
+        keys: QKeySequence | QKeySequence.StandardKey | None,
+        act: Callable[[], object] | None,
+    ) -> QAction:
+        action = QAction(words, self)
+        if keys is not None:
+            action.setShortcut(keys)
+        if act is not None:
+            action.triggered.connect(lambda _checked=False: act())
+        menu.addAction(action)
+        return action
+
+    def _show_sides(self) -> None:
+        for side, action in zip(("left", "right"), self._side_actions, strict=True):
+            action.blockSignals(True)  # noqa: FBT003 - Qt's signature
+            action.setChecked(getattr(self._session.state.typed, side) is not None)
+            action.blockSignals(False)  # noqa: FBT003 - the same
+
+    def _commit_field(self) -> None:
+        """Hand over the field that is being typed in, before the card is saved, printed or closed."""
+        widget = QApplication.focusWidget()
+        if widget is not None and self.page.isAncestorOf(widget):
+            for row in self.page.rows():
+                if row.editor is widget:
+                    row.commit()
+
+    def _paper(self) -> bytes | None:
+        self._commit_field()
+        return self._session.paper(size=self._size, blank=self._blank)
+
+    def _choose_size(self, size: str) -> None:
+        self._size = size
+        self._show_pages_again()
+
+    def _choose_blank(self, blank: bool) -> None:  # noqa: FBT001 - a signal's value
+        self._blank = blank
+        self._show_pages_again()
+
+    def _show_pages_again(self) -> None:
+        pdf = self._paper()
+        if pdf is not None and self.preview is not None:
+            self.preview.show_pages(self._pages(pdf, PREVIEW_DPI))
+
+    def _print(self) -> None:
+        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
+        printer.setResolution(PRINTER_DPI)
+        kind = QPageSize.PageSizeId.Letter if self._size == "letter" else QPageSize.PageSizeId.A4
+        printer.setPageSize(QPageSize(kind))
+        printer.setFullPage(True)
+        printer.setPageOrientation(QPageLayout.Orientation.Portrait)
+        dialog = QPrintDialog(printer, self)
+        dialog.accepted.connect(lambda: self.print_on(printer))
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        QDialog.open(dialog)
+
+    def print_on(self, printer: QPrinter) -> None:
+        """Print the pages on a printer that was chosen."""
+        pdf = self._paper()
+        if pdf is None:
+            return
+        painter = QPainter()
+        if not painter.begin(printer):
+            self.page.say("The printer does not answer. Check it, or save the card as PDF.", refused=True)
+            return
+        for number, page in enumerate(self._pages(pdf, PRINTER_DPI)):
+            if number:
+                printer.newPage()
+            image = QImage(page.pixels, page.width, page.height, page.stride, QImage.Format.Format_RGB888)
+            painter.drawImage(QRectF(painter.viewport()), image)
+        painter.end()
+        self.page.say("The card went to the printer.")
+
+    def _ask_where_to_save_paper(self) -> None:
+        name = self._session.file.with_suffix(".pdf").name if self._session.file else "card.pdf"
+        self._ask_file("Save as PDF", "PDF (*.pdf)", name, self._save_paper, saving=True)
+
+    def _save_paper(self, place: Path) -> None:
+        pdf = self._paper()
+        if pdf is not None and self._session.save_paper(place, pdf) and self.preview is not None:
+            self.preview.close()
+
+    def _save(self) -> None:
+        self._commit_field()
+        if self._session.file is None:
+            self._ask_where_to_save()
+        else:
+            self._session.save_to(self._session.file)
+
+    def _ask_where_to_save(self) -> None:
+        self._commit_field()
+        name = self._session.file.name if self._session.file else "card.toml"
+        self._ask_file("Save the readings", READINGS, name, self._session.save_to, saving=True)
+
+    def _ask_what_to_open(self) -> None:
+        self._ask_file("Open a readings file", READINGS, "", self.open_file, saving=False)
+
+    def _ask_file(self, title: str, kind: str, name: str, act: Callable[[Path], object], *, saving: bool) -> None:
+        dialog = QFileDialog(self.preview if saving and self.preview and self.preview.isVisible() else self, title)
+        dialog.setNameFilter(kind)
+        dialog.setOption(QFileDialog.Option.DontUseNativeDialog)
+        if saving:
+            dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
+            dialog.setDefaultSuffix(kind.rsplit(".", 1)[1].rstrip(")"))
+            dialog.selectFile(name)
+        else:
+            dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+        dialog.fileSelected.connect(lambda chosen: act(Path(chosen)))
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        dialog.open()
+
+    def _begin_empty(self) -> None:
+        self._session.begin_empty()
+        self.page.show_place(0)
+        self._set_title()
+
+    def _ask_about_changes(self, go_on: Callable[[], None]) -> None:
+        """Go on at once when everything is saved; otherwise ask first."""
+        self._commit_field()
+        if self._session.is_saved:
+            go_on()
+            return
+        box = QMessageBox(self)
+        box.setWindowTitle("Not saved")
+        box.setText("This card has readings that are not saved.")
+        save = box.addButton("Save", QMessageBox.ButtonRole.AcceptRole)
+        drop = box.addButton("Do not save", QMessageBox.ButtonRole.DestructiveRole)
+        box.addButton("Stay here", QMessageBox.ButtonRole.RejectRole)
+        box.buttonClicked.connect(lambda button: self._answer(button is save, button is drop, go_on))
+        box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        box.open()
+
+    def _answer(self, save: bool, drop: bool, go_on: Callable[[], None]) -> None:  # noqa: FBT001 - two answers
+        if drop:
+            go_on()
+        elif save:
+            self._save()
+            if self._session.is_saved:
+                go_on()
+
+    def _next_open(self) -> None:
+        self._commit_field()
+        self.page.go_to_next_open()
+
+    def _turn_view(self) -> None:
+        self.page.set_view(View.REAR if self.page.view is View.PROPELLER else View.PROPELLER)
+
+    def _change_theme(self) -> None:
+        self.set_look(Look(DARK if self.look.colours is LIGHT else LIGHT, self.look.percent))
+
+    def _change_size(self, step: int) -> None:
+        place = min(max(SCALES.index(self.look.percent) + step, 0), len(SCALES) - 1)
+        self.set_look(Look(self.look.colours, SCALES[place]))
+
+    def _set_title(self) -> None:
+        name = self._session.file.name if self._session.file else "new card"
+        star = "" if self._session.is_saved else " (not saved)"
+        self.setWindowTitle(f"{name}{star} · Sparkwright")

@@ -1,0 +1,112 @@
+"""The page: paper sizes, margins that survive a punched binder, what stands at the top and the bottom of each page."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from reports.blocks import paragraph_piece
+from reports.document import Paragraph, Run
+from reports.pen import HAIR, THICK, THIN
+from reports.pieces import Lines, Piece, Stack
+from reports.rows import Cell, Edge, Row
+from reports.text import BODY, SMALL, TITLE, lay, lay_text
+
+if TYPE_CHECKING:
+    from reports.document import Document, PaperSize
+    from reports.pen import Pen
+    from reports.text import TextLine
+
+_POINTS_A_MM = 72.0 / 25.4
+SIZES: dict[PaperSize, tuple[float, float]] = {"letter": (612.0, 792.0), "a4": (210 * _POINTS_A_MM, 297 * _POINTS_A_MM)}
+LEFT = 22.0 * _POINTS_A_MM  # a punched hole ends 12 to 14 mm from the edge
+RIGHT = 13.0 * _POINTS_A_MM
+TOP = 12.0 * _POINTS_A_MM
+BOTTOM = 11.0 * _POINTS_A_MM
+_AIR = 8.0
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """The furniture of a document's pages on one size of paper, measured once."""
+
+    width: float
+    height: float
+    banner: Piece | None
+    running: Piece
+    foot: tuple[TextLine, ...]
+    page_words: str
+
+    @property
+    def text_width(self) -> float:
+        """Give the width between the margins."""
+        return self.width - LEFT - RIGHT
+
+    @property
+    def first_top(self) -> float:
+        """Give where the first page's contents begin."""
+        return TOP + (self.banner.height + 2.0 if self.banner else 0.0)
+
+    @property
+    def next_top(self) -> float:
+        """Give where the contents of the other pages begin."""
+        return self.first_top + self.running.height + _AIR
+
+    @property
+    def bottom(self) -> float:
+        """Give where the contents of every page end."""
+        return self.height - BOTTOM - len(self.foot) * 10.0 - 6.0 - _AIR
+
+    def paint(self, pen: Pen, number: int, count: int) -> None:
+        """Paint what stands around the contents of page `number` of `count`."""
+        if self.banner:
+            self.banner.paint(pen, LEFT, TOP)
+        if number > 1:
+            self.running.paint(pen, LEFT, self.first_top)
+        top = self.bottom + _AIR
+        right = self.width - RIGHT
+        pen.line((LEFT, top), (right, top), THIN)
+        foot = Lines(self.foot, SMALL)
+        foot.paint(pen, LEFT, top + 4.0)
+        words = self.page_words.replace("{page}", str(number)).replace("{pages}", str(count))
+        page = Lines(lay_text(words, self.text_width, SMALL), SMALL, self.text_width, "right")
+        page.paint(pen, LEFT, top + 4.0)
+
+
+def sheet_of(document: Document, size: PaperSize) -> Sheet:
+    """Measure the furniture of a document's pages."""
+    width, height = SIZES[size]
+    text_width = width - LEFT - RIGHT
+    head, foot = document.head, document.foot
+    banner = Lines(lay_text(head.banner, text_width, BODY, bold=True), BODY) if head.banner else None
+    runs = [Run(part) for part in (foot.shop, foot.card, foot.printed) if part]
+    spaced = [run for part in runs for run in (part, Run("    "))]
+    # The codes stand on a line of their own, so that a long shop name never parts a label from its code.
+    if foot.codes:
+        spaced.append(Run("\n"))
+    for label, code in foot.codes:
+        spaced += [Run(f"{label} ", quiet=True), Run(code, code=True), Run("   ")]
+    page_words = document.words.page
+    foot_lines = lay(tuple(spaced), text_width - 84.0, SMALL)
+    return Sheet(width, height, banner, _running(document, text_width), foot_lines, page_words)
+
+
+def head_piece(document: Document, width: float) -> Piece:
+    """Build the head of the first page: title, lines at the right, the governing sentence."""
+    head = document.head
+    right_width = width * 0.36
+    lines = tuple(Lines(paragraph_piece(line, right_width).lines, BODY, right_width, "right") for line in head.lines)
+    title = Lines(lay_text(head.title, width - (right_width + 12.0 if lines else 0.0), TITLE, bold=True), TITLE)
+    cells = (Cell(0.0, title), Cell(width - right_width, Stack(lines), "baseline")) if lines else (Cell(0.0, title),)
+    parts: list[Piece] = [Row(cells, (Edge(width, stroke=THICK / 1.6, role="ink"),), 2.0, 6.0)]
+    if head.governing:
+        governing = paragraph_piece(Paragraph((Run(head.governing, italic=True),)), width)
+        parts.append(Row((Cell(0.0, governing),), (Edge(width, stroke=HAIR),), 0.0, 5.0))
+    return Stack(tuple(parts), 5.0)
+
+
+def _running(document: Document, width: float) -> Piece:
+    title = Lines(lay_text(document.head.title, width * 0.66, BODY, bold=True), BODY)
+    right = width * 0.32
+    card = Lines(lay_text(document.head.card, right, BODY), BODY, right, "right")
+    return Row((Cell(0.0, title), Cell(width - right, card)), (Edge(width, stroke=THIN, role="ink"),), 0.0, 4.0)

@@ -1,0 +1,244 @@
+"""Which steps a job gets, and in which order: what a mechanic and an inspector hold against the card."""
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+import pytest
+
+from desktop.core.shop.task_card import CAPTURES, FACTS, Box, BoxKind, Step, TaskCard, holds, is_known, steps_for
+from tests.core.shop.variants import CARD, FULL, VARIANTS, ids_of, job_steps
+
+STEP = Step("one", (), (), "Do it.", "", "confirm", initials=True, inspector=False)
+ORDERS = {facts: ids_of(job_steps(facts)) for facts in VARIANTS}
+NOTE = Box(BoxKind.NOTE, "a-hazard", "It helps.")
+
+# Each pair: wherever both stand on a job's card, the first comes before the second.
+BEFORE = (
+    ("data-current", "switch-off"),
+    ("switch-off", "starter-disabled"),
+    ("starter-disabled", "plugs-out"),
+    ("plugs-out", "pins-out"),
+    ("pins-out", "compression"),
+    ("off-proved-first", "compression"),
+    ("disc-fit", "compression"),
+    ("gauge-fit", "compression"),
+    ("compression", "mark-named"),
+    ("compression", "centre-by-feel"),
+    ("centre-by-feel", "stop-pair"),
+    ("compression", "stop-pair"),
+    ("stop-pair", "disc-zero"),
+    ("disc-zero", "stop-out"),
+    ("stop-pair", "stop-out"),
+    ("stop-out", "compression-again"),
+    ("stop-out", "snap-passed"),
+    ("compression-again", "snap-passed"),
+    ("compression-again", "back-off"),
+    ("mark-named", "as-found-left"),
+    ("mark-named", "as-found-right"),
+    ("snap-passed", "back-short"),
+    *((approach, found) for approach in ("back-short", "back-off") for found in ("as-found-left", "as-found-right")),
+    *(
+        (found, loosened)
+        for found in ("as-found-left", "as-found-right")
+        for loosened in ("turn-left", "turn-right", "turn-housing")
+    ),
+    ("turn-left", "setting-left"),
+    ("turn-right", "setting-right"),
+    ("turn-housing", "setting-left"),
+    ("turn-housing", "setting-right-housing"),
+    ("setting-left", "tighten-left"),
+    ("setting-right", "tighten-right"),
+    ("setting-left", "tighten-housing"),
+    ("setting-right-housing", "tighten-housing"),
+    *(("torque-set", tightened) for tightened in ("tighten-left", "tighten-right", "tighten-housing")),
+    ("tighten-left", "as-left-left"),
+    ("tighten-right", "as-left-right"),
+    ("tighten-housing", "as-left-left"),
+    ("tighten-housing", "as-left-right"),
+    ("as-left-left", "turn-right"),
+    ("as-left-left", "synchronisation"),
+    ("as-left-right", "synchronisation"),
+    ("synchronisation", "closing-pair"),
+    ("as-left-left", "closing-pair"),
+    ("as-left-right", "closing-pair"),
+    ("closing-pair", "disc-off"),
+    ("closing-pair", "gauge-off"),
+    ("synchronisation", "off-proved"),
+    ("as-left-left", "off-proved"),
+    ("as-left-right", "off-proved"),
+    ("off-proved", "closing-pair"),
+    *(("off-proved", off) for off in ("disc-off", "gauge-off", "light-off", "leads-on")),
+    *((off, "leads-on") for off in ("disc-off", "gauge-off", "light-off")),
+    ("leads-on", "tools-counted"),
+    ("tools-counted", "back-to-normal"),
+    ("back-to-normal", "run-up"),
+    ("run-up", "switch-check"),
+    ("switch-check", "security"),
+    ("leads-on", "security"),
+)
+
+# Each: the step stands on the card of exactly those jobs of which all these hold.
+EXACTLY = {
+    "disc-fit": ("disc",),
+    "disc-off": ("disc",),
+    "gauge-fit": ("gauge",),
+    "gauge-off": ("gauge",),
+    "mark-named": ("marks",),
+    "light-off": ("marks",),
+    "stop-pair": ("not marks",),
+    "stop-out": ("not marks",),
+    "compression-again": ("not marks",),
+    "closing-pair": ("not marks",),
+    "disc-zero": ("zeroed",),
+    "centre-by-feel": ("geared",),
+    "snap-passed": ("impulse",),
+    "back-short": ("impulse",),
+    "back-off": ("not impulse",),
+    "as-found-left": ("left",),
+    "as-left-left": ("left",),
+    "setting-left": ("left",),
+    "as-found-right": ("right",),
+    "as-left-right": ("right",),
+    "setting-right": ("right", "not one housing"),
+    "setting-right-housing": ("one housing",),
+    "turn-left": ("left", "not one housing"),
+    "turn-right": ("right", "not one housing"),
+    "turn-housing": ("one housing",),
+    "tighten-left": ("left", "not one housing"),
+    "tighten-right": ("right", "not one housing"),
+    "tighten-housing": ("one housing",),
+    "torque-set": ("torque",),
+    "synchronisation": ("both",),
+    "run-up": ("run-up",),
+    "switch-check": ("run-up",),
+}
+MUST_SEE = ("as-left-left", "as-left-right", "synchronisation", "off-proved", "leads-on", "tools-counted")
+
+
+def _card(*steps: Step) -> TaskCard:
+    return TaskCard("X1", 1, "A card", "The scheme.", "Everywhere.", steps)
+
+
+def _swapped(card: TaskCard, first: str, second: str) -> TaskCard:
+    by_id = {step.id: step for step in card.steps}
+    swap = {first: by_id[second], second: by_id[first]}
+    return replace(card, steps=tuple(swap.get(step.id, step) for step in card.steps))
+
+
+def _jobs_out_of_order(orders: Iterable[list[str]], first: str, second: str) -> int:
+    """Count the jobs that have both steps, the second before the first."""
+    return sum(first in ids and second in ids and ids.index(first) > ids.index(second) for ids in orders)
+
+
+def test_that_a_step_without_conditions_is_on_every_card() -> None:
+    assert steps_for(_card(STEP), frozenset()) == (STEP,)
+
+
+@pytest.mark.parametrize(
+    ("only", "facts", "expected"),
+    [
+        (("disc",), {"disc"}, True),
+        (("disc",), {"gauge"}, False),
+        (("disc", "zeroed"), {"disc"}, False),
+        (("disc", "zeroed"), {"disc", "zeroed", "left"}, True),
+        (("not marks",), {"disc"}, True),
+        (("not marks",), {"marks"}, False),
+        (("left", "not one housing"), {"left", "one housing"}, False),
+        (("left", "not one housing"), {"left"}, True),
+    ],
+)
+def test_that_all_conditions_must_hold_and_not_asks_for_absence(
+    only: tuple[str, ...], facts: set[str], expected: bool
+) -> None:
+    assert holds(only, frozenset(facts)) is expected
+    assert (steps_for(_card(replace(STEP, only=only)), frozenset(facts)) != ()) is expected
+
+
+def test_that_a_box_is_left_out_where_its_conditions_do_not_hold() -> None:
+    geared = replace(NOTE, hazard="geared-only", only=("geared",))
+    card = _card(replace(STEP, boxes=(NOTE, geared)))
+    assert steps_for(card, frozenset())[0].boxes == (NOTE,)
+    assert steps_for(card, frozenset({"geared"}))[0].boxes == (NOTE, geared)
+
+
+def test_that_a_fact_that_no_card_knows_is_refused() -> None:
+    with pytest.raises(ValueError, match="radial"):
+        steps_for(_card(STEP), frozenset({"disc", "radial"}))
+
+
+def test_that_only_facts_and_their_absence_are_conditions() -> None:
+    assert all(is_known(name) and is_known(f"not {name}") for name, _ in FACTS)
+    assert not any(is_known(text) for text in ("", "not", "not ", "radial", "not not disc", "Disc", " disc"))
+
+
+def test_that_each_fact_has_a_name_of_its_own_and_a_sentence() -> None:
+    assert len({name for name, _ in FACTS}) == len(FACTS)
+    assert all(sentence[0].isupper() and sentence.endswith(".") for _, sentence in FACTS)
+
+
+def test_that_every_fact_of_the_readings_decides_something_or_is_part_of_one_that_does() -> None:
+    conditions = {condition.removeprefix("not ") for step in CARD.steps for condition in step.only}
+    conditions |= {
+        condition.removeprefix("not ") for step in CARD.steps for box in step.boxes for condition in box.only
+    }
+    assert conditions == {name for name, _ in FACTS}
+
+
+@pytest.mark.parametrize(("first", "second"), BEFORE)
+def test_that_the_order_of_work_is_kept_on_every_job(first: str, second: str) -> None:
+    assert any(first in ids and second in ids for ids in ORDERS.values())
+    assert _jobs_out_of_order(ORDERS.values(), first, second) == 0
+
+
+def test_that_a_card_with_two_steps_swapped_would_be_noticed() -> None:
+    swapped = _swapped(CARD, "stop-out", "compression-again")
+    orders = [ids_of(steps_for(swapped, facts)) for facts in VARIANTS]
+    assert _jobs_out_of_order(orders, "stop-out", "compression-again") == sum(
+        "marks" not in facts for facts in VARIANTS
+    )
+
+
+@pytest.mark.parametrize("step_id", ids_of(CARD.steps))
+def test_that_a_step_stands_on_the_cards_of_its_jobs_and_on_no_other(step_id: str) -> None:
+    only = EXACTLY.get(step_id, ())
+    assert all((step_id in ids) is holds(only, facts) for facts, ids in ORDERS.items())
+
+
+def test_that_each_magneto_of_a_job_is_captured_as_found_set_and_left_exactly_once() -> None:
+    for facts in VARIANTS:
+        captures = [step.capture for step in job_steps(facts)]
+        for side in ("left", "right"):
+            expected = 1 if side in facts else 0
+            assert [captures.count(f"{when} {side}") for when in ("as found", "setting", "as left")] == [expected] * 3
+
+
+def test_that_each_table_is_captured_at_most_once() -> None:
+    for facts in VARIANTS:
+        tables = [step.capture for step in job_steps(facts) if step.capture not in {"confirm", "compression", "text"}]
+        assert len(tables) == len(set(tables))
+        assert ("stop pairs" in tables) is ("closing pair" in tables) is ("marks" not in facts)
+        assert ("torque" in tables) is ("torque" in facts)
+        assert ("run-up" in tables) is ("run-up" in facts)
+        assert ("synchronisation" in tables) is ("both" in facts)
+        assert {"tool", "leads"} <= set(tables)
+
+
+def test_that_every_capture_of_the_vocabulary_is_used() -> None:
+    assert {step.capture for step in CARD.steps} == set(CAPTURES)
+
+
+def test_that_no_card_is_longer_than_a_mechanic_bears() -> None:
+    lengths = [len(job_steps(facts)) for facts in VARIANTS]
+    assert min(lengths) >= 21
+    assert max(lengths) <= 37
+    assert len(job_steps(FULL - {"torque", "run-up"})) == 33
+
+
+@pytest.mark.parametrize("step_id", MUST_SEE)
+def test_that_the_inspector_sees_what_cannot_be_seen_later(step_id: str) -> None:
+    assert {step.id for step in CARD.steps if step.inspector} == set(MUST_SEE)
+    assert next(step for step in CARD.steps if step.id == step_id).initials
+
+
+def test_that_whatever_holds_a_value_is_initialled() -> None:
+    assert [step.id for step in CARD.steps if not step.initials and step.capture != "confirm"] == []
