@@ -22,6 +22,7 @@ from desktop.usecases.dial_geometry import (
     shown_approach,
     turn_seen,
 )
+from desktop.usecases.dial_labels import Room, both_labels, nominal_label
 from desktop.usecases.drawn_words import LARGE, SMALL, Box, box_of, boxes_along, standing_on
 from reports.drawing import Drawing, Shape, Words
 
@@ -60,30 +61,28 @@ def _known(worked: Worked, result: MagnetoResult, zero: Fraction, captions: Sequ
     """Draw from the ground up; words are placed first, so that each stands clear of what is already there."""
     arrow, turn_words = face.way_to_turn()
     tdc_words, *tdc_lines = face.top_dead_centre(worked)
-    taken = [*captions, box_of(turn_words), box_of(tdc_words)]
-    for path in (arrow.path, *tdc_lines):
-        taken += boxes_along(path)
+    words = (*captions, box_of(turn_words), box_of(tdc_words))
+    lines = tuple(box for path in (arrow.path, *tdc_lines) for box in boxes_along(path))
     nominal = (clock_of_btdc(worked.scale, result.magneto.nominal), f"nominal {_target(worked, result)}")
     shown = shown_approach(result)
     done: tuple[Shape, ...] = ()
     if shown is None:
-        labels: tuple[work.Label, ...] = (work.nominal_label(nominal, taken),)
+        labels = nominal_label(*nominal, Room(words, lines))
     else:
         light = shown.judged.approach.light
         angle = clock_of_reading(worked.scale, zero, light.value)
         pointer = work.pointer(angle, shown)
         done = (*work.backlash(worked.scale, angle, shown), *work.approach(worked.scale, angle, shown), pointer)
-        taken += boxes_along(pointer)
-        labels = work.both_labels(nominal, (angle, " ".join(light.typed.split())), work.role_of(shown), taken)
-    taken += [box_of(words) for words, _ in labels]
+        lines = (*lines, *boxes_along(pointer))
+        reading = (angle, " ".join(light.typed.split()))
+        labels = both_labels(nominal, reading, work.role_of(shown), Room(words, lines))
+    taken = (*words, *lines, *(box_of(label) for label in labels if isinstance(label, Words)))
 
     yield from face.window(worked, result)
     yield from face.ticks(worked, zero, result)
     yield from face.ring()
     yield from (*tdc_lines, *face.nominal_lines(worked.scale, result), *done)
-    yield from (arrow, turn_words, tdc_words)
-    for label in labels:
-        yield from (shape for shape in label if shape is not None)
+    yield from (arrow, turn_words, tdc_words, *labels)
     yield from face.numbers(worked.card, worked.scale, zero, taken)
 
 

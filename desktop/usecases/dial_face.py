@@ -36,7 +36,7 @@ def ring() -> Iterator[Shape]:
 
 def way_to_turn() -> tuple[Arrow, Words]:
     """Draw the large arrow outside the circle: a reading is approached with rotation only."""
-    arrow = Arrow(Arc(X, Y, RING + 32, 17.0, 41.0, Stroke("thick")), 13.0)
+    arrow = Arrow(Arc(X, Y, RING + 32, 24.0, 38.0, Stroke("thick")), 13.0)
     return arrow, standing_on(Words(0, 0, "with rotation", LARGE), X + 112, 30.0)
 
 

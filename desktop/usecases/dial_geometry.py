@@ -14,7 +14,7 @@ from desktop.core.timing.approach import Judged
 from desktop.core.timing.measuring import Scale
 from desktop.core.timing.readings import By, Card, On, Turn
 from desktop.core.timing.results import MagnetoResult, Worked
-from reports.drawing import Anchor, Arc, Arrow, Circle, HatchedBox, HatchedRing, Line, Polygon, Shape, Words
+from reports.drawing import Anchor, Arc, Arrow, Circle, HatchedRing, Line, Polygon, Shape, Words
 
 
 class View(StrEnum):
@@ -93,7 +93,7 @@ def _reflected(shape: Shape, width: float) -> Shape:
             seen = replace(shape, x=width - shape.x, anchor=_ACROSS[shape.anchor])
         case HatchedRing():
             seen = replace(shape, x=width - shape.x, start=-shape.start, sweep=-shape.sweep, slant=-shape.slant)
-        case HatchedBox():
+        case _:
             seen = replace(shape, x=width - shape.x - shape.width, slant=-shape.slant)
     return seen
 

@@ -1,36 +1,17 @@
-"""The work on the dial: approach, reading, backlash and the two numbers outside, the carrier running clockwise."""
+"""The work on the dial: approach, pointer and backlash, the carrier running clockwise."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from fractions import Fraction
-from typing import TypeAlias
 
-from desktop.core.timing.angles import wrapped
 from desktop.core.timing.measuring import Scale
-from desktop.usecases.dial_face import HEIGHT, NOMINAL_END, RING, WIDTH, X, Y, line_at
+from desktop.usecases.dial_face import RING, X, Y, line_at
 from desktop.usecases.dial_geometry import Shown
-from desktop.usecases.drawn_words import (
-    LARGE,
-    SMALL,
-    Box,
-    box_of,
-    boxes_along,
-    free_places,
-    reaching_to,
-    standing_on,
-)
-from reports.drawing import Arc, Arrow, Circle, Line, Role, Shape, Stroke, Words, on_circle
+from reports.drawing import Arc, Arrow, Circle, Line, Role, Shape, Stroke, on_circle
 
 APPROACH = 66.0
 BACKLASH = (77.0, 79.5)
-Place: TypeAlias = tuple[float, str]
-"""A clock angle and the number that is to be written there."""
-Label: TypeAlias = tuple[Words, Line | None]
-"""Words, and the leader to the place that they speak of; none where they stand near the hub."""
 
 _HALF_TURN, _LONGEST = 180, 300
-_LABELS = RING + 15
-_APART = 20.0  # clock degrees between the two numbers outside when their places are close
-_SHIFT, _MOST_SHIFT = 2, 34
 
 
 def pointer(angle: float, shown: Shown) -> Line:
@@ -68,58 +49,3 @@ def backlash(scale: Scale, angle: float, shown: Shown) -> Iterator[Shape]:
 def role_of(shown: Shown) -> Role:
     """Return the colour of what belongs to an approach."""
     return "act" if shown.counts else "quiet"
-
-
-def nominal_label(nominal: Place, taken: Sequence[Box], wanted: float | None = None, away: float = 1.0) -> Label:
-    """Place the number of nominal outside the circle."""
-    angle, text = nominal
-    return _placed(
-        Words(0, 0, text, SMALL),
-        angle,
-        angle if wanted is None else wanted,
-        NOMINAL_END,
-        Stroke("fine"),
-        taken,
-        away,
-    )
-
-
-def both_labels(nominal: Place, reading: Place, role: Role, taken: Sequence[Box]) -> tuple[Label, Label]:
-    """Place the numbers of nominal and of the reading, side by side when their places are close."""
-    between = float(wrapped(Fraction(reading[0] - nominal[0])))
-    away = 1.0 if between > 0 else -1.0
-    push = max(0.0, _APART - abs(between)) / 2 * away
-    words = Words(0, 0, reading[1], LARGE, bold=True, role=role)
-    second = _placed(words, reading[0], reading[0] + push, RING + 1, Stroke("thin", role), taken, away)
-    held = [*taken, box_of(second[0]), *(boxes_along(second[1]) if second[1] else ())]
-    return nominal_label(nominal, held, nominal[0] - push, -away), second
-
-
-def _placed(
-    words: Words,
-    angle: float,
-    wanted: float,
-    start: float,
-    stroke: Stroke,
-    taken: Sequence[Box],
-    away: float = 1.0,
-) -> Label:
-    outside = next(free_places(_around(words, wanted, away), taken, WIDTH, HEIGHT), None)
-    if outside:
-        return outside, _leader(outside, on_circle(X, Y, start, angle), stroke)
-    # Two lines below the hub and two above it: the pointer can only cross one half.
-    near_hub = (standing_on(words, X, Y + offset) for offset in (20.0, -20.0, 33.0, -33.0))
-    return next(free_places(near_hub, taken, WIDTH, HEIGHT)), None
-
-
-def _around(words: Words, wanted: float, away: float) -> Iterator[Words]:
-    for radius in (_LABELS, _LABELS + 12):
-        for shift in range(0, _MOST_SHIFT, _SHIFT):
-            yield reaching_to(words, X, Y, radius, wanted + away * shift)
-            yield reaching_to(words, X, Y, radius, wanted - away * shift)
-
-
-def _leader(words: Words, start: tuple[float, float], stroke: Stroke) -> Line:
-    box = box_of(words)
-    end = (min(max(start[0], box.left), box.right), min(max(start[1], box.top), box.bottom))
-    return Line(*start, *end, stroke)

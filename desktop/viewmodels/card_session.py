@@ -8,7 +8,8 @@ from PySide6.QtCore import QObject, Signal
 from desktop.core.errors import Refusal
 from desktop.core.timing.typed_paths import Value, value_at
 from desktop.usecases.fill_card import CardState
-from desktop.viewmodels.card_form import Field, Kind, Place, places_of
+from desktop.viewmodels.card_form import places_of
+from desktop.viewmodels.fields import Field, Kind, Place
 
 
 class CardDesk(Protocol):

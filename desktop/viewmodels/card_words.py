@@ -20,7 +20,7 @@ from desktop.core.words import (
     void_words,
 )
 from desktop.usecases.fill_card import CardState
-from desktop.viewmodels.card_form import Field, Kind, Place, fields_of
+from desktop.viewmodels.fields import Field, Kind, Place, fields_of
 
 
 class Progress(StrEnum):

@@ -1,6 +1,6 @@
 """The card page: places down the side, the present one in the middle, its drawings beside, the next action below."""
 
-from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtCore import QSize, Qt, QTimer, Signal
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -12,10 +12,10 @@ from PySide6.QtWidgets import (
 )
 
 from desktop.core.timing.readings import Side
-from desktop.viewmodels.card_form import Field, Place, fields_of
 from desktop.viewmodels.card_pictures import View, pictures_of
 from desktop.viewmodels.card_session import CardSession, asked_fields
 from desktop.viewmodels.card_words import progress_of, standing_of
+from desktop.viewmodels.fields import Field, Place, fields_of
 from desktop.windows.editors import ChoiceBox
 from desktop.windows.field_row import FieldRow
 from desktop.windows.finding_list import VerdictView
@@ -66,6 +66,7 @@ class CardPage(QWidget):
         self.message.setWordWrap(True)
         self.act = QPushButton()
         self.act.setObjectName("act")
+        self.act.setAutoDefault(True)
         self.act.clicked.connect(self._go_on)
         self._build()
         self.rail.chosen.connect(self.show_place)
@@ -177,7 +178,7 @@ class CardPage(QWidget):
         """Put the cursor into a field and show it."""
         row = self._pages[field.place].rows[field.key]
         row.editor.setFocus(Qt.FocusReason.TabFocusReason)
-        self._scroll.ensureWidgetVisible(row)
+        QTimer.singleShot(0, row, lambda: self._scroll.ensureWidgetVisible(row))
 
     def go_from(self, field: Field) -> None:
         """Go to the next open field, wherever it is; the last place when nothing is open any more."""

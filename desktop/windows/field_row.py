@@ -5,11 +5,12 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QLabel, QLineEdit, QWidget
 
 from desktop.core.timing.typed_paths import Value
-from desktop.viewmodels.card_form import Field, Kind
+from desktop.viewmodels.fields import Field, Kind
 from desktop.windows.editors import ChoiceBox, TickBox
 from desktop.windows.look import Look
 
-LABEL_WIDTH = 200
+ROW_HEIGHT = 38
+LABEL_WIDTH = 196
 EDITOR_WIDTH = 150
 WIDE = ("firing_order", "what", "decision", "by")
 
@@ -58,7 +59,9 @@ class FieldRow(QWidget):
         self._label.setFixedWidth(look.pixels(LABEL_WIDTH))
         wide = self.field.path.endswith(WIDE) or self.field.kind is Kind.CHOICE
         self.editor.setFixedWidth(look.pixels(EDITOR_WIDTH * 3 // 2 if wide else EDITOR_WIDTH))
-        self._grid.setHorizontalSpacing(look.pixels(16))
+        self.editor.setMinimumHeight(look.pixels(ROW_HEIGHT))
+        self._label.setMinimumHeight(look.pixels(ROW_HEIGHT))
+        self._grid.setHorizontalSpacing(look.pixels(12))
 
     def show_state(self, value: Value, note: str, hint: str, fault: str) -> None:
         """Show what stands at the field, what was worked out of it, and what is wrong with it.

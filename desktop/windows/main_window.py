@@ -28,7 +28,7 @@ class MainWindow(QMainWindow):
 
     def __init__(self, session: CardSession, pages: Pages, look: Look | None = None) -> None:
         super().__init__()
-        self._session = session
+        self.session = session
         self._pages = pages
         self.look = look or Look()
         self._size = "letter"
@@ -55,7 +55,7 @@ class MainWindow(QMainWindow):
 
     def open_file(self, place: Path) -> None:
         """Open a readings file and go to its first place."""
-        if self._session.open_file(place):
+        if self.session.open_file(place):
             self.page.say(f"{place.name} is open.")
             self.page.show_place(0)
         self._set_title()
@@ -74,19 +74,23 @@ class MainWindow(QMainWindow):
         dialog.blank_chosen.connect(self._choose_blank)
         dialog.print_asked.connect(self._print)
         dialog.save_asked.connect(self._ask_where_to_save_paper)
+        dialog.finished.connect(self._forget_preview)
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         dialog.open()
 
+    def _forget_preview(self) -> None:
+        self.preview = None
+
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
         """Ask before what was typed is lost."""
-        if self._session.is_saved:
+        if self.session.is_saved:
             event.accept()
             return
         event.ignore()
         self._ask_about_changes(self._close_now)
 
     def _close_now(self) -> None:
-        self._session.begin_empty()
+        self.session.begin_empty()
         self.close()
 
     def _build_menu(self) -> None:
@@ -104,7 +108,7 @@ class MainWindow(QMainWindow):
             action = self._add(card, f"{side.capitalize()} magneto on this card", None, None)
             action.setCheckable(True)
             action.setChecked(True)
-            action.toggled.connect(lambda on, side=side: self._session.show_magneto(side, present=on))
+            action.toggled.connect(lambda on, side=side: self.session.show_magneto(side, present=on))
         self._side_actions = card.actions()[-2:]
         card.aboutToShow.connect(self._show_sides)
         card.addSeparator()
@@ -148,7 +152,7 @@ class MainWindow(QMainWindow):
     def _show_sides(self) -> None:
         for side, action in zip(("left", "right"), self._side_actions, strict=True):
             action.blockSignals(True)  # noqa: FBT003 - Qt's signature
-            action.setChecked(getattr(self._session.state.typed, side) is not None)
+            action.setChecked(getattr(self.session.state.typed, side) is not None)
             action.blockSignals(False)  # noqa: FBT003 - the same
 
     def _commit_field(self) -> None:
@@ -161,7 +165,7 @@ class MainWindow(QMainWindow):
 
     def _paper(self) -> bytes | None:
         self._commit_field()
-        return self._session.paper(size=self._size, blank=self._blank)
+        return self.session.paper(size=self._size, blank=self._blank)
 
     def _choose_size(self, size: str) -> None:
         self._size = size
@@ -206,31 +210,31 @@ class MainWindow(QMainWindow):
         self.page.say("The card went to the printer.")
 
     def _ask_where_to_save_paper(self) -> None:
-        name = self._session.file.with_suffix(".pdf").name if self._session.file else "card.pdf"
+        name = self.session.file.with_suffix(".pdf").name if self.session.file else "card.pdf"
         self._ask_file("Save as PDF", "PDF (*.pdf)", name, self._save_paper, saving=True)
 
     def _save_paper(self, place: Path) -> None:
         pdf = self._paper()
-        if pdf is not None and self._session.save_paper(place, pdf) and self.preview is not None:
+        if pdf is not None and self.session.save_paper(place, pdf) and self.preview is not None:
             self.preview.close()
 
     def _save(self) -> None:
         self._commit_field()
-        if self._session.file is None:
+        if self.session.file is None:
             self._ask_where_to_save()
         else:
-            self._session.save_to(self._session.file)
+            self.session.save_to(self.session.file)
 
     def _ask_where_to_save(self) -> None:
         self._commit_field()
-        name = self._session.file.name if self._session.file else "card.toml"
-        self._ask_file("Save the readings", READINGS, name, self._session.save_to, saving=True)
+        name = self.session.file.name if self.session.file else "card.toml"
+        self._ask_file("Save the readings", READINGS, name, self.session.save_to, saving=True)
 
     def _ask_what_to_open(self) -> None:
         self._ask_file("Open a readings file", READINGS, "", self.open_file, saving=False)
 
     def _ask_file(self, title: str, kind: str, name: str, act: Callable[[Path], object], *, saving: bool) -> None:
-        dialog = QFileDialog(self.preview if saving and self.preview and self.preview.isVisible() else self, title)
+        dialog = QFileDialog(self.preview or self, title)
         dialog.setNameFilter(kind)
         dialog.setOption(QFileDialog.Option.DontUseNativeDialog)
         if saving:
@@ -244,14 +248,14 @@ class MainWindow(QMainWindow):
         dialog.open()
 
     def _begin_empty(self) -> None:
-        self._session.begin_empty()
+        self.session.begin_empty()
         self.page.show_place(0)
         self._set_title()
 
     def _ask_about_changes(self, go_on: Callable[[], None]) -> None:
         """Go on at once when everything is saved; otherwise ask first."""
         self._commit_field()
-        if self._session.is_saved:
+        if self.session.is_saved:
             go_on()
             return
         box = QMessageBox(self)
@@ -269,7 +273,7 @@ class MainWindow(QMainWindow):
             go_on()
         elif save:
             self._save()
-            if self._session.is_saved:
+            if self.session.is_saved:
                 go_on()
 
     def _next_open(self) -> None:
@@ -287,6 +291,6 @@ class MainWindow(QMainWindow):
         self.set_look(Look(self.look.colours, SCALES[place]))
 
     def _set_title(self) -> None:
-        name = self._session.file.name if self._session.file else "new card"
-        star = "" if self._session.is_saved else " (not saved)"
+        name = self.session.file.name if self.session.file else "new card"
+        star = "" if self.session.is_saved else " (not saved)"
         self.setWindowTitle(f"{name}{star} · Sparkwright")

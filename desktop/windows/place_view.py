@@ -3,9 +3,9 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout, QWidget
 
-from desktop.viewmodels.card_form import Field, Place
 from desktop.viewmodels.card_session import CardSession
 from desktop.viewmodels.card_words import findings_at, hint_of, notes_of, verdicts_of
+from desktop.viewmodels.fields import Field, Place
 from desktop.windows.field_row import FieldRow
 from desktop.windows.finding_list import FindingView, VerdictView
 from desktop.windows.look import Look

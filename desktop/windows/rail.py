@@ -4,8 +4,8 @@ from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QButtonGroup, QScrollArea, QVBoxLayout, QWidget
 
-from desktop.viewmodels.card_form import Place
 from desktop.viewmodels.card_words import Progress
+from desktop.viewmodels.fields import Place
 from desktop.windows.finding_list import paint_ring
 from desktop.windows.look import Look
 

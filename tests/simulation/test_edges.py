@@ -9,7 +9,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.door import check
-from tests.simulation.cards import Card, as_text, direct_card, geared_card, marks_card, split_card, zeroed_card
+from tests.simulation.cards import (
+    Card,
+    as_text,
+    direct_card,
+    geared_card,
+    marks_card,
+    split_card,
+    zeroed_card,
+)
 from tests.simulation.disc import split_text, written
 from tests.simulation.jobs import PATIENCE, in_steps
 

@@ -12,6 +12,8 @@ from desktop.core.timing.typed_card import TypedCard, Whole
 _STEP = re.compile(r"([a-z_]+)(?:\[([0-9]+)\])?")
 _ORDER_SIGNS = re.compile(r"[\s,;-]+")
 
+_ONE_DIGIT_EACH = re.compile(r"[1-9]{2,9}")
+
 Value = str | bool | None
 
 
@@ -103,7 +105,10 @@ def _typed(hint: Any, value: Value) -> Any:  # noqa: ANN401 - a type hint
     if bool in kinds:
         return value == "true"
     if any(getattr(kind, "__origin__", None) is tuple for kind in kinds):
-        return tuple(_whole(entry) for entry in _ORDER_SIGNS.split(value.strip()) if entry)
+        entries = [entry for entry in _ORDER_SIGNS.split(value.strip()) if entry]
+        if len(entries) == 1 and _ONE_DIGIT_EACH.fullmatch(entries[0]):
+            entries = list(entries[0])
+        return tuple(_whole(entry) for entry in entries)
     return _whole(value) if int in kinds else value
 
 

@@ -66,7 +66,8 @@ def test_that_drift_is_found_now_less_left_last_time_over_the_hours(
 
 
 @pytest.mark.parametrize(
-    "visits", [[], [visit(0, "0", "0")], [visit(0, None, "0"), visit(100, None, "0")], [visit(0, "1", None), visit(9, "0", "0")]]
+    "visits",
+    [[], [visit(0, "0", "0")], [visit(0, None, "0"), visit(100, None, "0")], [visit(0, "1", None), visit(9, "0", "0")]],
 )
 def test_that_without_two_values_to_compare_there_is_no_drift(visits: list[Visit]) -> None:
     assert drift(visits, LIMITS) is None

@@ -35,7 +35,6 @@ def test_that_degrees_count_from_the_reference_and_electrodes_from_the_order_as_
 def test_that_the_cylinders_share_two_turns(cylinders: int, interval: float) -> None:
     rows = table(list(range(1, cylinders + 1)))
     assert len(rows) == cylinders
-    assert rows[0] == (1, 1, 0)
-    if cylinders > 1:
-        assert rows[1] == (2, 2, interval)
-        assert rows[-1][2] == pytest.approx(720 - 720 / cylinders, abs=5.1e-5)
+    assert rows[:1] == [(1, 1, 0)]
+    assert rows[1:2] == [(2, 2, interval)][: cylinders - 1]
+    assert rows[-1][2] == pytest.approx(720 - 720 / cylinders, abs=5.1e-5)

@@ -50,7 +50,9 @@ def test_that_a_zeroed_geared_disc_has_its_target_before_zero() -> None:
     assert (said["tdc"]["u"], rules_in(said, severity="stops")) == (0.2652, [])
 
 
-@pytest.mark.parametrize(("feel", "agrees"), [("46", True), ("46.5", False), ("6", True), ("5.5", False), ("206", False)])
+@pytest.mark.parametrize(
+    ("feel", "agrees"), [("46", True), ("46.5", False), ("6", True), ("5.5", False), ("206", False)]
+)
 def test_that_the_centre_by_feel_may_lie_20_disc_degrees_away(feel: str, agrees: bool) -> None:
     said = result_of(geared_card(), {"measure.centre_by_feel": feel})
     assert ("centre-disagrees" in rules_in(said, severity="stops")) is not agrees
@@ -69,7 +71,9 @@ def test_that_swapped_contacts_show_in_the_centre_by_feel_and_nowhere_else() -> 
     swapped = {"stop": [{"with": "172", "against": "0"}] * 2}
     said = result_of(geared_card(), swapped)
     assert said["tdc"]["arc"] is None
-    assert [rule for rule in rules_in(said, severity="stops") if not rule.startswith("approach")] == ["centre-disagrees"]
+    assert [rule for rule in rules_in(said, severity="stops") if not rule.startswith("approach")] == [
+        "centre-disagrees"
+    ]
     # Felt at the wrong centre, 172 + 2/3 of 51 = 206, the same contacts would pass.
     assert result_of(geared_card(), swapped | {"measure.centre_by_feel": "206"})["tdc"]["arc"] == 102
 

@@ -32,14 +32,24 @@ def test_that_an_advanced_housing_goes_the_way_the_rotor_turns_and_a_retarded_on
 ) -> None:
     against = "clockwise" if rotor == "counter-clockwise" else "counter-clockwise"
     plate = {"left.rotation": hand, "left.seen_from": seen_from}
-    for light, direction, turn in (("336", rotor, 3), ("340", against, 3), ("338", "none", 0), ("338.01", against, 0.015)):
+    for light, direction, turn in (
+        ("336", rotor, 3),
+        ("340", against, 3),
+        ("338", "none", 0),
+        ("338.01", against, 0.015),
+    ):
         housing = left_at(light, plate)["housing"]
         assert housing == {"turn": turn, "direction": direction, "seen_from": seen_from, "slot_mm": None}
 
 
 def test_that_the_housing_is_advised_inside_the_limits_too() -> None:
     said = result_of(sound_card(), {"left.approach[2].light": "337.5"})
-    assert said["left"]["housing"] == {"turn": 0.75, "direction": "counter-clockwise", "seen_from": "back", "slot_mm": None}
+    assert said["left"]["housing"] == {
+        "turn": 0.75,
+        "direction": "counter-clockwise",
+        "seen_from": "back",
+        "slot_mm": None,
+    }
 
 
 def test_that_the_least_deviation_still_has_a_direction() -> None:
@@ -105,7 +115,8 @@ def test_that_one_housing_compares_deviations_and_not_degrees() -> None:
 
 
 def test_that_two_housings_say_nothing_about_a_difference_inside_one() -> None:
-    for changes in ({}, {"magnetos": {"one_housing": False}}, {"magnetos": {}}):
+    cards: tuple[Changes, ...] = ({}, {"magnetos": {"one_housing": False}}, {"magnetos": {}})
+    for changes in cards:
         said = result_of(sound_card(), {**changes, "left.approach[2].light": "337.5"})
         assert "one-housing-difference" not in rules_in(said)
         assert None not in (said["left"]["housing"], said["right"]["housing"])

@@ -10,6 +10,8 @@ import pytest
 
 from tests.toml_card import Changes, geared_card, marks_card, result_of, rules_in, sound_card, standing_card
 
+CLOSING = {"with": "321", "against": "39", "after_zeroing": True}
+
 
 @pytest.mark.parametrize(
     ("changes", "variance"),
@@ -17,10 +19,10 @@ from tests.toml_card import Changes, geared_card, marks_card, result_of, rules_i
         # TDC from one pair 1/96, the zeroing 1/48, the light 1/48.
         ({}, 1 / 96 + 1 / 48 + 1 / 48),
         # Two pairs before zeroing that agree: 1/192.
-        ({"stop[3]": {"with": "321", "against": "39", "after_zeroing": True}, "stop[2]": {"with": "0", "against": "78"}},
+        ({"stop[3]": CLOSING, "stop[2]": {"with": "0", "against": "78"}},
          1 / 192 + 1 / 48 + 1 / 48),
         # Midpoints 39 and 40: standard deviation sqrt(1/2), over sqrt(2): a variance of 1/4.
-        ({"stop[3]": {"with": "321", "against": "39", "after_zeroing": True}, "stop[2]": {"with": "1", "against": "79"}},
+        ({"stop[3]": CLOSING, "stop[2]": {"with": "1", "against": "79"}},
          1 / 4 + 1 / 48 + 1 / 48),
         # Lights 22 and 23: a sample variance of 1/2, larger than one reading.
         ({"left.approach[1].light": "337"}, 1 / 96 + 1 / 48 + 1 / 2),

@@ -25,7 +25,12 @@ RUN_UP = {"both_rpm": "1700", "left_rpm": "1620", "right_rpm": "1610", "drop_mos
         ({"left_rpm": "1699", "right_rpm": "1680"}, (1, 20, -19), "within", []),
         ({"left_rpm": "1680", "right_rpm": "1710"}, (20, -10, 30), "outside", ["no-drop"]),
         ({"left_rpm": "1700", "right_rpm": "1700"}, (0, 0, 0), "outside", ["no-drop", "no-drop"]),
-        ({"left_rpm": "1700", "right_rpm": "1549"}, (0, 151, -151), "outside", ["drop-outside", "drops-apart", "no-drop"]),
+        (
+            {"left_rpm": "1700", "right_rpm": "1549"},
+            (0, 151, -151),
+            "outside",
+            ["drop-outside", "drops-apart", "no-drop"],
+        ),
     ],
 )
 def test_that_drops_are_held_against_their_limits(

@@ -1,6 +1,6 @@
 """Disc, gauge and marks: which way they count, how a split one is written, and what each leaves out."""
 
-from typing import Any
+from collections.abc import Callable
 
 import pytest
 
@@ -133,7 +133,7 @@ def test_that_a_full_target_is_a_number_from_0_to_under_360() -> None:
 
 
 @pytest.mark.parametrize("make", [sound_card, standing_card, geared_card, split_card, down_card])
-def test_that_a_gauge_reads_like_a_disc(make: Any) -> None:
+def test_that_a_gauge_reads_like_a_disc(make: Callable[[], Card]) -> None:
     assert result_of(make(), {"measure.by": "gauge"}) == result_of(make())
 
 

@@ -42,9 +42,7 @@ def test_that_as_left_is_what_is_meant_when_nothing_is_said() -> None:
         ([GOOD, FOUND_VOID], 22, []),
     ],
 )
-def test_that_the_last_reading_as_left_counts(
-    rows: list[dict[str, Any]], btdc: float | None, stops: list[str]
-) -> None:
+def test_that_the_last_reading_as_left_counts(rows: list[dict[str, Any]], btdc: float | None, stops: list[str]) -> None:
     magneto, said = left(rows)
     assert magneto["btdc"] == btdc
     assert magneto["verdict"] == ("not established" if btdc is None else "within")
@@ -63,7 +61,11 @@ def test_that_without_a_reading_as_left_something_stops(rows: list[dict[str, Any
 
 @pytest.mark.parametrize(
     ("changes", "where"),
-    [({"stop": GONE}, "stop"), ({"left.approach": GONE}, "left.approach"), ({"right.approach": GONE}, "right.approach")],
+    [
+        ({"stop": GONE}, "stop"),
+        ({"left.approach": GONE}, "left.approach"),
+        ({"right.approach": GONE}, "right.approach"),
+    ],
 )
 def test_that_a_card_not_yet_measured_can_be_read_and_stops(changes: dict[str, object], where: str) -> None:
     said = result_of(sound_card(), changes)
@@ -103,7 +105,10 @@ def test_that_an_earlier_void_approach_is_noted_with_its_reasons() -> None:
     _, said = left([VOID, GOOD, SETTING | {"from": "340"}, GOOD])
     notes = [finding for finding in said["findings"] if finding["rule"] == "approach-void"]
     assert [finding["severity"] for finding in notes] == ["note", "note"]
-    assert [finding["where"][: len("left.approach[1]")] for finding in notes] == ["left.approach[1]", "left.approach[3]"]
+    assert [finding["where"][: len("left.approach[1]")] for finding in notes] == [
+        "left.approach[1]",
+        "left.approach[3]",
+    ]
     assert said["nothing_stops"] is True
 
 

@@ -1,0 +1,133 @@
+"""The places of a card that are filled with readings: stop contacts, approaches, torque, run-up."""
+
+from dataclasses import replace
+
+from desktop.core.timing.readings import Side, Unit, When
+from desktop.core.timing.typed_card import TypedApproach, TypedCard, TypedMagneto
+from desktop.viewmodels.fields import Field, Group, Kind, Place, choice, words_of
+
+
+def stops_place(card: TypedCard, *, closing: bool) -> Place:
+    """Return the place for the stop contacts, or for the closing pair."""
+    pairs = card.stop or ()
+    zeroed = card.measure is not None and bool(card.measure.zeroed)
+    mine = [
+        place
+        for place, pair in enumerate(pairs, 1)
+        if _is_closing(pair.after_zeroing, place, len(pairs), zeroed) is closing
+    ]
+    groups = [_stop_group(place, number, closing=closing) for number, place in enumerate(mine, 1)]
+    first = not mine and (bool(pairs) or not closing)
+    another = closing is not zeroed and bool(mine)
+    if first or another:
+        new = _stop_group(len(pairs) + 1, len(mine) + 1, closing=closing)
+        groups.append(replace(new, is_new=True))
+    if closing:
+        return Place("closing", "Closing pair", "Before the disc comes off: prove that it stood still.", tuple(groups))
+    return Place("tdc", "TDC with the piston stop", "Turn gently to the stop, one way and the other.", tuple(groups))
+
+
+def _is_closing(after_zeroing: bool | None, place: int, count: int, zeroed: bool) -> bool:  # noqa: FBT001 - typed values
+    if zeroed:
+        return bool(after_zeroing)
+    return count > 1 and place == count
+
+
+def _stop_group(place: int, number: int, *, closing: bool) -> Group:
+    path = f"stop[{place}]"
+    title = "Closing pair" if closing else f"Pair {number}"
+    fields = [Field(f"{path}.with", "Touched with rotation"), Field(f"{path}.against", "Touched against rotation")]
+    return Group(title, tuple(fields))
+
+
+def approaches_place(card: TypedCard, side: Side, *, found: bool) -> Place:
+    """Return the place for a magneto's approaches as found, or set and as left."""
+    magneto: TypedMagneto = getattr(card, side)
+    taken = magneto.approach or ()
+    mine = [place for place, one in enumerate(taken, 1) if (one.when == When.AS_FOUND.value) is found]
+    groups = [_approach_group(magneto, side, place, taken[place - 1], found=found) for place in mine]
+    new = _approach_group(magneto, side, len(taken) + 1, TypedApproach(), found=found)
+    groups.append(replace(new, is_new=True))
+    if found:
+        return Place(
+            f"{side}-found",
+            f"{side.capitalize()}, as found",
+            "Read the timing before anything is loosened.",
+            tuple(groups),
+            side,
+        )
+    return Place(
+        f"{side}-left",
+        f"{side.capitalize()}, set and as left",
+        "Turn with rotation until the light shows the points opening.",
+        tuple(groups),
+        side,
+    )
+
+
+def _approach_group(magneto: TypedMagneto, side: Side, place: int, one: TypedApproach, *, found: bool) -> Group:
+    path = f"{side}.approach[{place}]"
+    choices = ((When.AS_LEFT.value, "as left"), (When.SETTING.value, "setting"))
+    taken = choice(f"{path}.when", "Taken", choices, optional=True, hint="as left")
+    when = () if found else (taken,)
+    coupling: tuple[Field, ...] = ()
+    if magneto.impulse_lag:
+        coupling = (
+            Field(f"{path}.click_passed", "Snap passed first", Kind.TICK),
+            Field(f"{path}.snapped", "Snap came with the light", Kind.TICK, optional=True),
+        )
+    word = one.when or (When.AS_FOUND if found else When.AS_LEFT)
+    return Group(
+        f"Approach {place}, {word}",
+        (
+            Field(f"{path}.from", "Began at", hint="a reading, or: compression"),
+            Field(f"{path}.light", "Light came at"),
+            Field(f"{path}.back", "Light went at, turned back", optional=one.when == When.SETTING.value),
+            *coupling,
+            *when,
+        ),
+    )
+
+
+def torque_place(card: TypedCard) -> Place:
+    """Return the place for fasteners that are tightened with an extension."""
+    count = len(card.torque or ())
+    groups = []
+    for place in range(1, count + 2):
+        path = f"torque[{place}]"
+        groups.append(
+            Group(
+                f"Fastener {place}",
+                (
+                    Field(f"{path}.what", "What is tightened", optional=True),
+                    Field(f"{path}.required", "Required torque", optional=True),
+                    choice(f"{path}.unit", "Unit", words_of(Unit), optional=True),
+                    Field(f"{path}.wrench", "Length of the wrench", optional=True),
+                    Field(f"{path}.extension", "Length of the extension", optional=True),
+                    Field(f"{path}.angle", "Extension bent by", unit="°", optional=True, hint="0 when straight"),
+                ),
+                is_new=place > count,
+            )
+        )
+    return Place("torque", "Torque", "With an extension the wrench is set to another number.", tuple(groups))
+
+
+def run_up_place() -> Place:
+    """Return the place for the run-up."""
+    return Place(
+        "run-up",
+        "Run-up as left",
+        "Read the tachometer with the switch at BOTH, L and R.",
+        (
+            Group(
+                "Run-up",
+                (
+                    Field("run_up.both_rpm", "Switch at BOTH", unit="rpm", optional=True),
+                    Field("run_up.left_rpm", "Switch at L", unit="rpm", optional=True),
+                    Field("run_up.right_rpm", "Switch at R", unit="rpm", optional=True),
+                    Field("run_up.drop_most", "Drop at most", unit="rpm", optional=True),
+                    Field("run_up.apart_most", "Drops apart at most", unit="rpm", optional=True),
+                ),
+            ),
+        ),
+    )
