@@ -1,6 +1,7 @@
 """Results said in the trade's words, the same on screen, on paper and at the terminal."""
 
 import math
+import re
 from collections.abc import Iterator
 from fractions import Fraction
 
@@ -145,6 +146,26 @@ def magneto_words(result: MagnetoResult) -> str:
     if magneto.back_off_most is not None:
         parts.append(f"back off {degrees(magneto.back_off_most)} at most")
     return ", ".join(parts)
+
+
+def where_words(path: str) -> str:
+    """Say in plain words where on the card a finding belongs."""
+    head, _, rest = path.partition(".")
+    name, _, place = head.partition("[")
+    tables = {
+        "stop": f"stop contacts, pair {place.rstrip(']')}" if place else "stop contacts",
+        "engine": "engine data",
+        "limits": "limits",
+        "measure": "way of measuring",
+        "magnetos": "both magnetos",
+        "run_up": "run-up",
+        "torque": "torque",
+        "left": "left magneto",
+        "right": "right magneto",
+    }
+    words = tables[name]
+    attempt = re.match(r"approach\[([0-9]+)\]", rest)
+    return f"{words}, approach {attempt[1]}" if attempt else words
 
 
 def is_good(verdict: Verdict) -> bool:

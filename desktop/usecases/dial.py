@@ -30,7 +30,7 @@ __all__ = ["View", "dial"]
 
 
 def dial(worked: Worked, result: MagnetoResult, view: View) -> Drawing:
-    """Return the dial of one magneto, 320 by 340 points, as it is seen from one end of the engine.
+    """Return the dial of one magneto, 284 by 300 points, as it is seen from one end of the engine.
 
     On a geared propeller that carries the disc the dial is the propeller's circle, in its degrees and its way.
     """

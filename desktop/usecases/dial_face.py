@@ -11,11 +11,11 @@ from desktop.usecases.dial_geometry import clock_of_btdc, clock_of_reading, is_t
 from desktop.usecases.drawn_words import LARGE, SMALL, Box, free_places, standing_on
 from reports.drawing import Arc, Arrow, Circle, HatchedRing, Line, Shape, Stroke, Words, on_circle
 
-WIDTH, HEIGHT = 320.0, 340.0
-X, Y, RING = 160.0, 170.0, 116.0
+WIDTH, HEIGHT = 284.0, 300.0
+X, Y, RING = 142.0, 150.0, 96.0
 NUMBERS = RING - 20  # where the disc's numbers have their middles
 INSIDE = RING - 31  # lines of the face end here, clear of the numbers
-HUB = 40.0  # and begin here, clear of the reading where it stands inside
+HUB = 34.0  # and begin here, clear of the reading where it stands inside
 BAND = (RING + 1.5, RING + 9.0)  # the window's hatching
 NOMINAL_END = RING + 12
 
@@ -37,7 +37,7 @@ def ring() -> Iterator[Shape]:
 def way_to_turn() -> tuple[Arrow, Words]:
     """Draw the large arrow outside the circle: a reading is approached with rotation only."""
     arrow = Arrow(Arc(X, Y, RING + 32, 24.0, 38.0, Stroke("thick")), 13.0)
-    return arrow, standing_on(Words(0, 0, "with rotation", LARGE), X + 112, 30.0)
+    return arrow, standing_on(Words(0, 0, "with rotation", LARGE), X + 100, 24.0)
 
 
 def top_dead_centre(worked: Worked) -> tuple[Words, Line, Line]:

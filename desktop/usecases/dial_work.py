@@ -8,8 +8,8 @@ from desktop.usecases.dial_face import RING, X, Y, line_at
 from desktop.usecases.dial_geometry import Shown
 from reports.drawing import Arc, Arrow, Circle, Line, Role, Shape, Stroke, on_circle
 
-APPROACH = 66.0
-BACKLASH = (77.0, 79.5)
+APPROACH = 52.0
+BACKLASH = (58.5, 61.0)
 
 _HALF_TURN, _LONGEST = 180, 300
 

@@ -13,9 +13,9 @@ from desktop.usecases.dial_geometry import SEEN, View, faced, shown_approach, tu
 from desktop.usecases.drawn_words import LARGE, SMALL, standing_on, words_width
 from reports.drawing import Arrow, Drawing, HatchedBox, Line, Polygon, Shape, Stroke, Words
 
-WIDTH, HEIGHT = 320.0, 110.0
-X, Y = 160.0, 49.0  # nominal on the scale
-DEGREE = 46.0  # points a crankshaft degree
+WIDTH, HEIGHT = 284.0, 110.0
+X, Y = 142.0, 49.0  # nominal on the scale
+DEGREE = 40.0  # points a crankshaft degree
 REACH = 3  # degrees drawn to each side of nominal
 
 _END = DEGREE * REACH
@@ -25,7 +25,7 @@ _BACKLASH_LINES = (75.0, 77.5)
 
 
 def magnified(worked: Worked, result: MagnetoResult, view: View) -> Drawing:
-    """Return the six degrees around nominal, 320 by 110 points; movement with rotation runs as on top of the dial."""
+    """Return the six degrees around nominal, 284 by 110 points; movement with rotation runs as on top of the dial."""
     turn = turn_seen(worked.card, view)
     caption = f"degrees BTDC, {result.magneto.side} magneto"
     says = f"{plain(result.magneto.nominal)} nominal, {SEEN[view]}."

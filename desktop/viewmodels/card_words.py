@@ -109,7 +109,8 @@ def standing_of(state: CardState, side: Side | None) -> Verdict | None:
     result = state.checked.worked.of(side) if state.checked and side else None
     if result is None or not result.judged:
         return None
-    return Verdict(verdict_words(result), (), is_good=is_good(result.verdict))
+    words = f"{result.magneto.side.capitalize()}. {verdict_words(result)}"
+    return Verdict(words, (), is_good=is_good(result.verdict))
 
 
 def _tdc_verdict(worked: Worked) -> tuple[Verdict, ...]:

@@ -1,6 +1,6 @@
 """The card page: places down the side, the present one in the middle, its drawings beside, the next action below."""
 
-from PySide6.QtCore import QSize, Qt, QTimer, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -24,7 +24,7 @@ from desktop.windows.painter import DrawingView
 from desktop.windows.place_view import PlaceView
 from desktop.windows.rail import Rail
 
-BESIDE = 380
+BESIDE = 400
 STACKED_FROM = 150
 
 
@@ -48,13 +48,11 @@ class CardPage(QWidget):
         self._pages: dict[str, PlaceView] = {}
         self._beside = QWidget()
         self._beside.setObjectName("ground")
-        self.dial = DrawingView(look, QSize(330, 340))
-        self.magnified = DrawingView(look, QSize(330, 115))
-        self.magneto = DrawingView(look, QSize(200, 185))
+        self.dial = DrawingView(look)
+        self.magnified = DrawingView(look)
+        self.magneto = DrawingView(look)
         for name, view in (("Dial", self.dial), ("Around nominal", self.magnified), ("Housing", self.magneto)):
             view.setAccessibleName(name)
-        self._whose = QLabel()
-        self._whose.setObjectName("quiet")
         self._keys = QLabel("Enter: next open field   Ctrl+PgDn: next place   Ctrl+S: save   Ctrl+P: print")
         self._keys.setObjectName("small")
         self._keys.setWordWrap(True)
@@ -96,7 +94,8 @@ class CardPage(QWidget):
         self._column.addStretch(1)
         self._scroll.setWidget(self._inside)
         pictures = QVBoxLayout(self._beside)
-        pictures.addWidget(self._whose)
+        pictures.setContentsMargins(8, 8, 8, 8)
+        pictures.setSpacing(4)
         pictures.addLayout(self._verdict)
         for view in (self.dial, self.magnified, self.magneto):
             pictures.addWidget(view, 0, Qt.AlignmentFlag.AlignHCenter)
@@ -223,7 +222,6 @@ class CardPage(QWidget):
         self.rail.show_progress(progress, self.current)
         self.chooser.setCurrentIndex(self.current)
         pictures = pictures_of(session.state, self._side, self._view)
-        self._whose.setText(f"{pictures.side.capitalize()} magneto, as left" if pictures.side else "")
         self._show_verdict(pictures.side)
         self._nothing.setVisible(pictures.dial is None)
         self.dial.show_drawing(pictures.dial)
@@ -241,7 +239,7 @@ class CardPage(QWidget):
                 widget.deleteLater()
         verdict = standing_of(self._session.state, side)
         if verdict is not None:
-            self._verdict.addWidget(VerdictView(verdict, self._look))
+            self._verdict.addWidget(VerdictView(verdict, self._look, 16))
 
     def _go_on(self) -> None:
         if self.current == len(self._session.places) - 1:

@@ -10,8 +10,8 @@ from desktop.windows.editors import ChoiceBox, TickBox
 from desktop.windows.look import Look
 
 ROW_HEIGHT = 38
-LABEL_WIDTH = 196
-EDITOR_WIDTH = 150
+LABEL_WIDTH = 188
+EDITOR_WIDTH = 130
 WIDE = ("firing_order", "what", "decision", "by")
 
 

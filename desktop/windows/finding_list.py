@@ -5,6 +5,7 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from desktop.core.rules.rulebook import SaidFinding
+from desktop.core.words import where_words
 from desktop.viewmodels.card_words import Progress, Verdict
 from desktop.windows.look import Look
 
@@ -55,7 +56,7 @@ def paint_ring(painter: QPainter, room: QRectF, progress: Progress, look: Look) 
 class VerdictView(QWidget):
     """A verdict: ring, large words, and the lines below."""
 
-    def __init__(self, verdict: Verdict, look: Look) -> None:
+    def __init__(self, verdict: Verdict, look: Look, points: int = 20) -> None:
         super().__init__()
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
@@ -65,9 +66,9 @@ class VerdictView(QWidget):
         progress = Progress.DONE if verdict.is_good else Progress.STOPS
         head.addWidget(Ring(progress, look, 20), 0, Qt.AlignmentFlag.AlignVCenter)
         words = QLabel(verdict.words)
-        words.setObjectName("verdict")
         words.setWordWrap(True)
-        words.setStyleSheet(f"color: {look.colours.good if verdict.is_good else look.colours.stop}")
+        colour = look.colours.good if verdict.is_good else look.colours.stop
+        words.setStyleSheet(f"color: {colour}; font-size: {look.points(points)}pt; font-weight: bold")
         head.addWidget(words, 1)
         outer.addLayout(head)
         for line in verdict.lines:
@@ -96,7 +97,7 @@ class FindingView(QFrame):
         word.setStyleSheet(f"color: {colour}; font-weight: bold")
         sentence = QLabel(finding.sentence)
         sentence.setWordWrap(True)
-        source = QLabel(finding.source)
+        source = QLabel(f"{where_words(finding.where).capitalize()}. {finding.source}")
         source.setObjectName("small")
         source.setWordWrap(True)
         for label in (word, sentence, source):

@@ -88,7 +88,6 @@ class Look:
             QLabel#title {{ font-size: {self.points(20)}pt; font-weight: bold; }}
             QLabel#task {{ font-size: {self.points(13)}pt; color: {c.quiet}; }}
             QLabel#group {{ font-size: {self.points(13)}pt; font-weight: bold; }}
-            QLabel#verdict {{ font-size: {self.points(20)}pt; font-weight: bold; }}
             QLabel#quiet {{ color: {c.quiet}; }}
             QLabel#small {{ color: {c.quiet}; font-size: {self.points(9)}pt; }}
             QLabel#fault {{ color: {c.stop}; }}

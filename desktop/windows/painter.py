@@ -22,17 +22,17 @@ from reports.drawing import (
     hatch_lines,
 )
 
+PIXELS_A_POINT = 4 / 3  # at 96 pixels an inch, the unit of the whole layout
 _SIXTEENTHS = 16
 _BEFORE = {"start": 0.0, "middle": 0.5, "end": 1.0}
 
 
 class DrawingView(QWidget):
-    """Shows one drawing as large as it fits; empty while there is none."""
+    """Shows one drawing at the size of the text beside it; empty while there is none."""
 
-    def __init__(self, look: Look, largest: QSize, parent: QWidget | None = None) -> None:
+    def __init__(self, look: Look, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._look = look
-        self._largest = largest
         self._drawing: Drawing | None = None
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
 
@@ -60,14 +60,12 @@ class DrawingView(QWidget):
         """Return the drawing's sides at the present size of text."""
         if self._drawing is None:
             return QSize(0, 0)
-        factor = min(self._largest.width() / self._drawing.width, self._largest.height() / self._drawing.height)
-        factor *= self._look.percent / 100
+        factor = PIXELS_A_POINT * self._look.percent / 100
         return QSize(round(self._drawing.width * factor), round(self._drawing.height * factor))
 
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
-        """Let a drawing shrink to the size of plain text."""
-        hint = self.sizeHint()
-        return QSize(min(hint.width(), 200), hint.height())
+        """Return the drawing's own size: smaller, its words could not be read."""
+        return self.sizeHint()
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802, ARG002 - Qt's name and signature
         """Paint the drawing in proportion, in the middle."""

@@ -9,7 +9,7 @@ from desktop.viewmodels.fields import Place
 from desktop.windows.finding_list import paint_ring
 from desktop.windows.look import Look
 
-WIDTH = 240
+WIDTH = 216
 
 
 class PlaceButton(QAbstractButton):

@@ -2,7 +2,7 @@
 
 from desktop.core.timing.readings import Side, When
 from desktop.core.timing.results import Worked
-from desktop.core.typed_text import plain
+from desktop.core.typed_text import degrees, plain
 from desktop.core.words import sync_words
 from desktop.usecases.papers.approach_table import approaches
 from desktop.usecases.papers.capture import Capture
@@ -28,8 +28,15 @@ def capture_blocks(kind: str, capture: Capture) -> tuple[Block, ...]:
 
 
 def _synchronisation(capture: Capture) -> tuple[Block, ...]:
-    words = "" if capture.blank else sync_words(capture.worked)
-    return (ReadingTable((ReadingRow(capture.row(1), "Between the magnetos", worked_out=words),)),)
+    sync = capture.worked.sync
+    if capture.blank or sync is None or sync.difference is None:
+        most = capture.worked.card.limits.apart_most
+        limit = "" if most is None else f"at most {degrees(most)} allowed"
+        words = limit if capture.blank else sync_words(capture.worked)
+        return (ReadingTable((ReadingRow(capture.row(1), "Between the magnetos", worked_out=words),)),)
+    reading = degrees(abs(sync.difference))
+    row = ReadingRow(capture.row(1), "Between the magnetos", reading=reading, worked_out=sync_words(capture.worked))
+    return (ReadingTable((row,)),)
 
 
 def _torque(capture: Capture) -> tuple[Block, ...]:

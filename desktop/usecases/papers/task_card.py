@@ -9,12 +9,16 @@ from desktop.core.shop.card_facts import facts_of
 from desktop.core.shop.task_card import Step as CardStep
 from desktop.core.shop.task_card import TaskCard, steps_for
 from desktop.core.timing.results import MagnetoResult, Worked
-from desktop.core.words import housing_words, is_good, timing_words, verdict_words
+from desktop.core.words import housing_words, is_good, timing_words, verdict_words, where_words
 from desktop.usecases.check_readings import CheckedCard
+from desktop.usecases.dial import View, dial
+from desktop.usecases.magneto_drawing import magneto_drawing
+from desktop.usecases.magnified import magnified
 from desktop.usecases.papers.capture import Capture
 from desktop.usecases.papers.captures import capture_blocks
 from desktop.usecases.papers.heading import GOVERNING, INVENTED, CardHeading, data_facts, identity_facts
 from reports.document import (
+    Beside,
     Block,
     Caution,
     Document,
@@ -24,7 +28,9 @@ from reports.document import (
     Head,
     Heading,
     Initials,
+    KeepTogether,
     Paragraph,
+    Picture,
     Result,
     Run,
     SignatureBox,
@@ -32,9 +38,11 @@ from reports.document import (
     Step,
     plain,
 )
+from reports.drawing import Drawing
 
 _WEIGHT: dict[Severity, FindingWeight] = {Severity.STOPS: "stop", Severity.EXPLAIN: "ask", Severity.NOTE: "note"}
 _WORD = {Severity.STOPS: "Stops.", Severity.EXPLAIN: "Reason needed.", Severity.NOTE: "Note."}
+ON_PAPER = 0.85 * 25.4 / 72  # millimetres a point, shrunk so that words of 9 points stay above 7.5
 REASON_LINE = "Reason: " + "_" * 70
 
 
@@ -112,7 +120,7 @@ def _step(number: str, step: CardStep, worked: Worked, *, blank: bool) -> Step:
     )
 
 
-def _result(worked: Worked, result: MagnetoResult) -> Result:
+def _result(worked: Worked, result: MagnetoResult) -> KeepTogether:
     side = result.magneto.side.capitalize()
     lines: list[Paragraph] = []
     if result.timing:
@@ -120,11 +128,21 @@ def _result(worked: Worked, result: MagnetoResult) -> Result:
         lines += [plain(words) for words in housing_words(result)]
     else:
         lines.append(plain("No timing counts as left. The findings say why."))
-    return Result(
+    verdict = Result(
         verdict=f"{side} magneto. {verdict_words(result)}",
         shape="closed" if is_good(result.verdict) else "crossed",
         lines=tuple(lines),
     )
+    beside: list[Block] = [_picture(magnified(worked, result, View.PROPELLER))]
+    housing = magneto_drawing(result)
+    if housing is not None:
+        beside.append(_picture(housing))
+    return KeepTogether((verdict, Beside(_picture(dial(worked, result, View.PROPELLER)), tuple(beside))))
+
+
+def _picture(drawing: Drawing) -> Picture:
+    """Return a drawing as large as paper has room for and its words can be read."""
+    return Picture(drawing, drawing.width * ON_PAPER, drawing.height * ON_PAPER)
 
 
 def _findings(findings: Sequence[SaidFinding]) -> Iterator[Block]:
@@ -134,7 +152,7 @@ def _findings(findings: Sequence[SaidFinding]) -> Iterator[Block]:
             weight=_WEIGHT[finding.severity],
             word=_WORD[finding.severity],
             sentence=finding.sentence,
-            source=f"{finding.where} · {finding.source}",
+            source=f"{where_words(finding.where).capitalize()}. {finding.source}",
             reason=REASON_LINE if finding.severity is Severity.EXPLAIN else "",
         )
 
