@@ -9,6 +9,7 @@ from types import TracebackType
 from PySide6.QtWidgets import QApplication, QMessageBox
 
 from desktop import assembly
+from desktop.core.timing.typed_card import TypedCard
 from desktop.core.timing.typed_paths import Value
 from desktop.files.papers_out import write_paper
 from desktop.files.readings import write_readings
@@ -74,7 +75,7 @@ def application() -> QApplication:
     return app
 
 
-def make_window(file: Path | None) -> MainWindow:
+def make_window(file: Path | None = None) -> MainWindow:
     """Return the main window, with a readings file open or an empty card."""
     window = MainWindow(CardSession(Desk()), page_pictures)
     if file is not None:
@@ -83,12 +84,25 @@ def make_window(file: Path | None) -> MainWindow:
 
 
 def open_window(file: Path | None) -> int:
-    """Open the main window and stay until it is closed; return the exit status."""
-    app = application()
+    """Open the main window on a readings file or an empty card; return the exit status when it is closed."""
+    application()
+    return stay_with(make_window(file))
+
+
+def open_with(card: TypedCard) -> int:
+    """Open the main window on a card that has no file; return the exit status when it is closed."""
+    application()
+    window = make_window()
+    window.session.begin_with(look_at(card, assembly.rulebook()))
+    window.page.show_place(0)
+    return stay_with(window)
+
+
+def stay_with(window: MainWindow) -> int:
+    """Show a window until it is closed; bugs are shown, not swallowed."""
     sys.excepthook = show_bug
-    window = make_window(file)
     window.show()
-    return app.exec()
+    return QApplication.exec()
 
 
 def show_bug(kind: type[BaseException], trouble: BaseException, trace: TracebackType | None) -> None:

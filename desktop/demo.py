@@ -5,6 +5,7 @@ from pathlib import Path
 
 from desktop.assembly import check_typed, print_to
 from desktop.core.rules.rulebook import nothing_stops
+from desktop.core.timing.typed_card import TypedCard
 from desktop.core.words import verdict_words
 from desktop.files.demo_jobs import DemoJob, demo_jobs
 from desktop.files.papers_out import make_folder
@@ -43,3 +44,8 @@ def heading_of(job: DemoJob) -> CardHeading:
         revision_current=job.revision_current,
         invented=True,
     )
+
+
+def shown_card() -> TypedCard:
+    """Return the demo's first card, for the window."""
+    return demo_jobs()[0][1]

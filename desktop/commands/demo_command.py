@@ -1,10 +1,13 @@
-"""``sparkwright demo``: three invented jobs, worked out and printed."""
+"""``sparkwright demo``: three invented jobs, worked out, printed, and shown where there is a screen."""
 
+import os
+import sys
+from collections.abc import Mapping
 from pathlib import Path
 
 import click
 
-from desktop.demo import run_demo
+from desktop.demo import run_demo, shown_card
 
 
 @click.command("demo")
@@ -16,7 +19,19 @@ from desktop.demo import run_demo
     show_default=True,
     help="The folder for the printed cards; made when it is not there.",
 )
-def command(folder: Path) -> None:
-    """Work out three invented jobs, print their cards, and say what was found."""
+def command(folder: Path) -> int:
+    """Work out three invented jobs, print their cards, say what was found; open the first where there is a screen."""
     for line in run_demo(folder):
         click.echo(line)
+    if not has_screen(os.environ, sys.platform):
+        return 0
+    from desktop.app import open_with  # noqa: PLC0415 - late: only here is a window wanted
+
+    return open_with(shown_card())
+
+
+def has_screen(environ: Mapping[str, str], platform: str) -> bool:
+    """Tell whether a window can be shown: a display, and no platform that only pretends to have one."""
+    if environ.get("QT_QPA_PLATFORM", "").split(":")[0] in ("offscreen", "minimal"):
+        return False
+    return platform in ("darwin", "win32") or bool(environ.get("DISPLAY") or environ.get("WAYLAND_DISPLAY"))

@@ -74,8 +74,12 @@ class CardSession(QObject):
 
     def begin_empty(self) -> None:
         """Begin an empty card."""
+        self.begin_with(self._desk.empty())
+
+    def begin_with(self, state: CardState) -> None:
+        """Begin with a card that has no file of its own."""
         self.file = None
-        self._become(self._desk.empty(), saved=True)
+        self._become(state, saved=True)
 
     def save_to(self, place: Path) -> bool:
         """Save the card, also one with text that cannot be read yet."""

@@ -72,11 +72,10 @@ class DrawingView(QWidget):
         if self._drawing is None:
             return
         factor = min(self.width() / self._drawing.width, self.height() / self._drawing.height)
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        painter.translate((self.width() - self._drawing.width * factor) / 2, 0)
-        paint_drawing(painter, self._drawing, factor, self._look)
-        painter.end()
+        with QPainter(self) as painter:
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            painter.translate((self.width() - self._drawing.width * factor) / 2, 0)
+            paint_drawing(painter, self._drawing, factor, self._look)
 
 
 def paint_drawing(painter: QPainter, drawing: Drawing, factor: float, look: Look) -> None:

@@ -5,6 +5,7 @@ from pathlib import Path
 from pypdf import PdfReader
 from pytestqt.qtbot import QtBot
 
+from desktop.core.timing.typed_paths import value_at
 from tests.journeys.hands import Hands
 
 
@@ -49,7 +50,7 @@ def test_that_a_card_by_marks_asks_for_no_stop_contacts(qtbot: QtBot, tmp_path: 
     hands = Hands(qtbot)
     hands.fill("4", "1324", "cou", "20", "20", "1", "1", "o", "1")
     assert hands.at() == "Hand, seen from the drive end"
-    assert hands.window.session.state.typed.engine.rotation == "counter-clockwise"
+    assert value_at(hands.window.session.state.typed, "engine.rotation") == "counter-clockwise"
     hands.fill("l", "4", "d", "l", "4", "d")
     assert hands.at() == "Began at"
     hands.fill("40 b", "21 b", "23 b")

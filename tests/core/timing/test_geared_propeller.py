@@ -99,6 +99,18 @@ def test_that_the_closing_pair_is_compared_in_disc_degrees() -> None:
         assert ("disc-moved" in rules_in(result_of(geared_card(), {"stop[2]": closing}))) is moved
 
 
+@pytest.mark.parametrize(
+    ("back", "severity", "backlash"), [("12", "note", -1.5), ("12.01", "explain", -1.515), ("11.5", "note", -0.75)]
+)
+def test_that_negative_backlash_is_compared_with_the_scale_in_the_same_degrees(
+    back: str, severity: str, backlash: float
+) -> None:
+    # Twice the scale is one degree of the disc, 1.5 of the crankshaft.
+    said = result_of(geared_card(), {"left.approach[2].back": back})
+    assert said["left"]["backlash"] == backlash
+    assert "negative-backlash" in rules_in(said, severity=severity)
+
+
 def test_that_a_fraction_and_its_decimals_are_the_same_ratio() -> None:
     half = {"stop": [{"with": "6", "against": "226"}] * 2, "engine.propeller_turns_per_crank_turn": "1/2"}
     decimals = half | {"engine.propeller_turns_per_crank_turn": "0.50"}

@@ -112,6 +112,12 @@ def test_that_an_earlier_void_approach_is_noted_with_its_reasons() -> None:
     assert said["nothing_stops"] is True
 
 
+def test_that_the_last_void_reading_stops_and_is_not_noted_as_another() -> None:
+    _, said = left([GOOD, VOID])
+    assert "against-rotation" in rules_in(said, severity="stops")
+    assert "approach-void" not in rules_in(said)
+
+
 def test_that_back_off_and_backlash_are_those_of_the_last_reading_as_left_even_when_it_is_void() -> None:
     magneto, _ = left([GOOD | {"back": "335"}, VOID])
     assert (magneto["back_off"], magneto["backlash"], magneto["btdc"]) == (-7, 2, None)
