@@ -1,12 +1,7 @@
-"""The windows' assembly: joins what has no window to the windows, catches bugs, opens the main window."""
+"""The windows' assembly: joins what has no window to the windows, opens the main window."""
 
-import logging
 import sys
-import traceback
 from pathlib import Path
-from types import TracebackType
-
-from PySide6.QtWidgets import QApplication, QMessageBox
 
 from desktop import assembly
 from desktop.core.timing.typed_card import TypedCard
@@ -17,10 +12,8 @@ from desktop.usecases.fill_card import CardState, empty_card, look_at, take_tabl
 from desktop.usecases.papers.heading import CardHeading
 from desktop.viewmodels.card_session import CardSession
 from desktop.viewmodels.page_pictures import PagePicture
-from desktop.windows.look import load_fonts
+from desktop.windows.application import prepare, show_bug, stay_open
 from desktop.windows.main_window import MainWindow
-
-LOG = logging.getLogger("sparkwright")
 
 
 class Desk:
@@ -65,14 +58,9 @@ def page_pictures(pdf: bytes, dots_per_inch: float) -> tuple[PagePicture, ...]:
     )
 
 
-def application() -> QApplication:
-    """Return the one application, with the shipped fonts loaded."""
-    present = QApplication.instance()
-    app = present if isinstance(present, QApplication) else QApplication(sys.argv[:1])
-    app.setApplicationName("Sparkwright")
-    app.setStyle("Fusion")
-    load_fonts(assembly.font_faces())
-    return app
+def application() -> None:
+    """Prepare the one application, with the shipped fonts loaded."""
+    prepare(assembly.font_faces())
 
 
 def make_window(file: Path | None = None) -> MainWindow:
@@ -102,17 +90,4 @@ def stay_with(window: MainWindow) -> int:
     """Show a window until it is closed; bugs are shown, not swallowed."""
     sys.excepthook = show_bug
     window.show()
-    return QApplication.exec()
-
-
-def show_bug(kind: type[BaseException], trouble: BaseException, trace: TracebackType | None) -> None:
-    """Log a bug and show it with a report to copy. The program goes on: what was typed is still there."""
-    report = "".join(traceback.format_exception(kind, trouble, trace))
-    LOG.error("%s", report)
-    if QApplication.instance() is None:
-        return
-    box = QMessageBox(QMessageBox.Icon.Warning, "A fault of the program", "")
-    box.setText("The program made a mistake. What was typed is still there: save the card.")
-    box.setInformativeText("The details can be copied and sent to whoever looks after the program.")
-    box.setDetailedText(report)
-    box.exec()
+    return stay_open()

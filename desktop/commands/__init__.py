@@ -17,6 +17,12 @@ class Commands(click.Group):
     def __init__(self) -> None:
         super().__init__("sparkwright", help=self.__doc__, no_args_is_help=False, invoke_without_command=False)
 
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Read the words after the program's name; say which commands there are when none was named."""
+        if not args:
+            raise click.UsageError(f"Name a command: {', '.join(NAMES)}. 'sparkwright --help' says more.")
+        return super().parse_args(ctx, args)
+
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - the signature is given
         """Return the names of the commands."""
         return list(NAMES)

@@ -38,7 +38,8 @@ def lines_of(worked: Worked, findings: Sequence[SaidFinding]) -> Iterator[str]:
             f"{word}."
         )
     for job, value in zip(worked.card.torque, worked.torque, strict=True):
-        yield f"Torque, {job.what!r}: set {plain(value, 2)} {job.unit} for {plain(job.required)} {job.unit}."
+        what = " ".join(job.what.split())
+        yield f"Torque, {what}: set {plain(value, 2)} {job.unit} for {plain(job.required)} {job.unit}."
 
 
 def _magneto(worked: Worked, result: MagnetoResult) -> Iterator[str]:

@@ -17,6 +17,7 @@ _SIGNS = {"½": " 1/2", "¼": " 1/4", "¾": " 3/4"}
 _SIDED = re.compile(r"(\S+)[ \t]+(before|after)")
 
 MOST_DECIMALS = 8
+SHOWN_DECIMALS = 4
 HALF_TURN = Fraction(180)
 FULL_TURN = Fraction(360)
 
@@ -63,7 +64,7 @@ def decimals(text: str) -> int:
     return len(typed[1]) if typed else 0
 
 
-def plain(value: Fraction | float, places: int = 4) -> str:
+def plain(value: Fraction | float, places: int = SHOWN_DECIMALS) -> str:
     """Write a value with at most ``places`` decimals, no trailing zeros and never a minus before zero."""
     text = f"{float(round(Fraction(value), places)):.{places}f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text

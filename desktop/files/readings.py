@@ -79,7 +79,9 @@ def _sentence(message: str) -> str:
     types = _TYPES.search(message)
     if types is None:
         return f"{where}: {message}."
-    expected = " or ".join(_NAMES.get(one, one) for one in types["expected"].split(" | ") if one != "null")
+    kinds = [one for one in types["expected"].split(" | ") if one != "null"]
+    # A whole number may be kept as text while it is wrong; to whoever writes a file it is a whole number.
+    expected = _NAMES["int"] if "int" in kinds else " or ".join(_NAMES.get(one, one) for one in kinds)
     return f"{where}: expected {expected}, found {_NAMES.get(types['got'], types['got'])}."
 
 

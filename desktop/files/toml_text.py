@@ -8,9 +8,13 @@ from typing import Any
 
 from desktop.core.errors import Refusal
 
+# A string that never ends reaches to the end of the text, so that no text is looked through twice.
 _STRINGS_AND_COMMENTS = re.compile(
-    r'''"""(?:\\.|[^\\])*?(?:"""|\Z)|\'{3}.*?(?:\'{3}|\Z)|"(?:\\[^\n]|[^"\\\n])*"?|\'[^\'\n]*\'?|#[^\n]*''', re.DOTALL
-)  # a string that never ends reaches to the end of the text, so that no text is looked through twice
+    r'''"""(?:\\.|[^\\])*?(?:"""|\\?\Z)|'''
+    r"""'{3}.*?(?:'{3}|\Z)|"""
+    r""""(?:\\[^\n]|[^"\\\n])*"?|'[^'\n]*'?|#[^\n]*""",
+    re.DOTALL,
+)
 _BETWEEN_NAMES = re.compile(r"[\n=,\[\]{}]")
 _BRACKETS = re.compile(r"[\[\]{}]")
 
@@ -22,12 +26,12 @@ def read_file(place: Path) -> bytes:
     """Return the bytes of a regular file of at most 256 KiB; raise Refusal for anything else."""
     try:
         if not S_ISREG(place.stat().st_mode):
-            raise Refusal("this is not a file. Name a readings file.")
+            raise Refusal(f"{place}: this is not a file. Name a readings file.")
         with place.open("rb") as stream:
             data = stream.read(MOST_BYTES + 1)
     except (OSError, ValueError) as trouble:
         reason = trouble.strerror if isinstance(trouble, OSError) and trouble.strerror else "its name cannot be used"
-        raise Refusal(f"cannot be read: {reason}. Check the name and the rights.") from trouble
+        raise Refusal(f"{place}: cannot be read: {reason}. Check the name and the rights.") from trouble
     return data
 
 
@@ -37,13 +41,15 @@ def read_toml(data: bytes) -> dict[str, Any]:
     Size and depth are looked at before parsing: the parser recurses, and a long dotted key takes all memory.
     """
     if len(data) > MOST_BYTES:
-        raise Refusal("the file is larger than 256 KiB. A readings file is a few KiB: check that it is the right one.")
+        raise Refusal("the file is larger than 256 KiB. Check that it is the right one.")
     try:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as trouble:
         raise Refusal(f"the file is not UTF-8 text (byte {trouble.start + 1}). Save it as UTF-8.") from trouble
     if deepest(text) > MOST_KEYS_DEEP:
-        raise Refusal(f"keys or brackets stand more than {MOST_KEYS_DEEP} deep. Write the keys as the form has them.")
+        raise Refusal(
+            f"keys or brackets stand more than {MOST_KEYS_DEEP} deep. Such a file is not one of this program's."
+        )
     try:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as trouble:

@@ -66,7 +66,8 @@ class CardSession(QObject):
         try:
             state = self._desk.read(place)
         except Refusal as refusal:
-            self.refused.emit(f"{place.name}: {refusal.sentence}")
+            named = refusal.sentence.startswith(str(place))
+            self.refused.emit(refusal.sentence if named else f"{place.name}: {refusal.sentence}")
             return False
         self.file = place
         self._become(state, saved=True)

@@ -129,6 +129,7 @@ class CardPage(QWidget):
         self._beside_scroll.setVisible(not stacked)
         self.rail.setVisible(not stacked)
         self.chooser.setVisible(stacked)
+        self._keys.setVisible(not stacked)
         self.chooser.set_look(look)
         if stacked:
             self._beside_scroll.takeWidget()

@@ -330,6 +330,13 @@ def test_that_the_command_refuses_a_bad_file_in_one_line_soon_and_in_little_memo
     assert_refused(run(["check", str(place)], tmp_path))
 
 
+def test_that_a_file_of_a_gigabyte_is_not_taken_into_memory(tmp_path: Path) -> None:
+    place = tmp_path / "card.toml"
+    place.touch()
+    os.truncate(place, 2**30)
+    assert_refused(run(["check", str(place)], tmp_path))
+
+
 @pytest.mark.parametrize("command", ["check", "print"])
 def test_that_the_command_refuses_what_is_no_file(command: str, tmp_path: Path) -> None:
     pipe = tmp_path / "pipe"
@@ -376,12 +383,7 @@ def test_that_the_largest_legal_file_is_worked_out_soon(tmp_path: Path) -> None:
     "digits",
     [
         "9" * 4000,
-        pytest.param(
-            "0x" + "f" * 100_000,
-            marks=pytest.mark.xfail(
-                reason="teeth have no most, and the teeth to move have too many digits to be written", raises=ValueError
-            ),
-        ),
+        "0x" + "f" * 100_000,
     ],
     ids=["decimal", "hexadecimal"],
 )
@@ -391,9 +393,6 @@ def test_that_a_gear_of_absurdly_many_teeth_is_refused_or_worked_out(digits: str
     assert said is None or said.startswith("left.drive_gear_teeth:")
 
 
-@pytest.mark.xfail(
-    reason="long strings that never end, each escaped, are looked through once for every line", strict=True
-)
 def test_that_no_text_is_looked_through_again_and_again(tmp_path: Path) -> None:
     place = tmp_path / "card.toml"
     place.write_text('\\"""\n' * 52_000 + "\\", "utf-8")

@@ -43,7 +43,8 @@ class Scale:
 
     def written(self, reading: Fraction) -> str:
         """Write a reading as the mechanic reads it: ``338``, or ``22 before`` on a split scale."""
-        return typed_text.split_text(wrapped(reading)) if self.split else typed_text.plain(around(reading))
+        rounded = round(reading, typed_text.SHOWN_DECIMALS)
+        return typed_text.split_text(wrapped(rounded)) if self.split else typed_text.plain(around(rounded))
 
 
 def scale_of(card: Card, tdc_reading: Fraction | None) -> Scale:

@@ -9,7 +9,7 @@ from desktop.core.timing.drive import lag_on_crank, tooth
 from desktop.core.timing.readings import Magneto
 
 ALIKE_WITHIN = 2
-TEETH_NAMED_EACH_WAY = 2
+TEETH_NAMED_EACH_WAY = 20  # reaches every match of a gear whose tooth is 0.1 crankshaft degrees or more
 
 
 class Kind(StrEnum):

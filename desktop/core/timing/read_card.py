@@ -32,6 +32,7 @@ from desktop.core.timing.readings import (
 )
 
 MOST_CYLINDERS = 28
+MOST_TEETH = 999_999  # as many digits as any number on the card may have
 POLES = (2, 4, 6, 8)
 
 
@@ -190,7 +191,7 @@ def _magneto(
         faults.add(f"limits.{side}_btdc", f"expected the firing position of the {side} magneto, nothing found")
     return Magneto(
         side=side,
-        nominal=faults.number("0" if nominal is None else nominal, f"limits.{side}_btdc"),
+        nominal=FaultList().number(nominal, ""),  # its faults were found with the limits
         rotation=faults.choice(given.rotation, f"{where}.rotation", Hand),
         poles=faults.whole(given.poles, f"{where}.poles", "2, 4, 6 or 8", lambda value: value in POLES),
         seen_from=faults.choice(given.seen_from, f"{where}.seen_from", SeenFrom),
@@ -198,7 +199,12 @@ def _magneto(
         back_off_most=faults.optional_number(given.back_off_most, f"{where}.back_off_most", least=0),
         drive_gear_teeth=None
         if teeth is None
-        else faults.whole(teeth, f"{where}.drive_gear_teeth", "a whole number above 0", lambda value: value > 0),
+        else faults.whole(
+            teeth,
+            f"{where}.drive_gear_teeth",
+            f"a whole number from 1 to {MOST_TEETH}",
+            lambda value: 1 <= value <= MOST_TEETH,
+        ),
         slot_degrees=faults.optional_number(given.slot_degrees, f"{where}.slot_degrees", least=0),
         slot_radius_mm=faults.optional_number(given.slot_radius_mm, f"{where}.slot_radius_mm", above=0),
         impulse_lag=faults.optional_number(given.impulse_lag, f"{where}.impulse_lag", least=0),

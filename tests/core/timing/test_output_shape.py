@@ -125,7 +125,6 @@ def test_that_no_number_is_a_negative_nothing() -> None:
     assert not re.search(r"-0(\.0+)?[,\s}\]]", json.dumps(said))
 
 
-@pytest.mark.xfail(reason="a place under a full turn by less than 0.00005 is written as 360", strict=True)
 def test_that_a_setting_that_rounds_to_a_full_turn_is_said_as_0() -> None:
     changes = {
         "limits.left_btdc": "0.00001",

@@ -1,0 +1,45 @@
+"""What a text may hold before it is written on an order: a limited number of visible signs."""
+
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+
+from desktop.core.shop.task_card import TaskCard
+
+MOST_SIGNS = 2000
+"""Most signs of one text."""
+MOST_ENTRIES = 1000
+"""Most entries of one list: steps, readings, parts."""
+
+
+def text_trouble(value: object) -> str | None:
+    """Say the first text in a value that is too long or holds an invisible sign, and what to do; None for neither.
+
+    Task cards are left out: they were looked at when they were read.
+    """
+    return next(_troubles(value, "text"), None)
+
+
+def _troubles(value: object, name: str) -> Iterator[str]:
+    if isinstance(value, str):
+        yield from _in_text(value, name)
+    elif isinstance(value, tuple):
+        if len(value) > MOST_ENTRIES:
+            yield f"{_said(name)}: {len(value)} entries, and {MOST_ENTRIES} is the most. Begin another card or order."
+        for entry in value:
+            yield from _troubles(entry, name)
+    elif is_dataclass(value) and not isinstance(value, TaskCard):
+        for one in fields(value):
+            yield from _troubles(getattr(value, one.name), one.name)
+
+
+def _in_text(text: str, name: str) -> Iterator[str]:
+    if len(text) > MOST_SIGNS:
+        yield f"{_said(name)}: {len(text)} signs, and {MOST_SIGNS} is the most. Say it in fewer."
+    elif not text.isprintable():
+        odd = next((sign for sign in text if not sign.isprintable() and sign != "\n"), None)
+        if odd is not None:
+            yield f"{_said(name)}: an invisible sign (U+{ord(odd):04X}) stands in the text. Write visible signs only."
+
+
+def _said(name: str) -> str:
+    return name.replace("_", " ").capitalize()

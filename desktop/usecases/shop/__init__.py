@@ -1,0 +1,1 @@
+"""What people do with work orders, one verb each."""
