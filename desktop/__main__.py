@@ -18,6 +18,9 @@ def main() -> None:
         sentence = trouble.sentence if isinstance(trouble, Refusal) else trouble.format_message()
         print(f"sparkwright: {_one_line(sentence)}", file=sys.stderr)  # noqa: T201 - a command line prints
         status = COULD_NOT
+    except OSError as trouble:
+        print(f"sparkwright: the result cannot be written: {trouble.strerror}.", file=sys.stderr)  # noqa: T201 - the same
+        status = COULD_NOT
     except click.Abort:
         status = COULD_NOT
     sys.exit(status if isinstance(status, int) else 0)

@@ -4,11 +4,13 @@ import sys
 from pathlib import Path
 
 from desktop import assembly
-from desktop.core.timing.typed_card import TypedCard
+from desktop.core.timing.partial_card import tidied_card
+from desktop.core.timing.readings import Side
+from desktop.core.timing.typed_card import TypedCard, TypedMagneto
 from desktop.core.timing.typed_paths import Value
 from desktop.files.papers_out import write_paper
 from desktop.files.readings import write_readings
-from desktop.usecases.fill_card import CardState, empty_card, look_at, take_table, take_value
+from desktop.usecases.fill_card import CardState, empty_card, look_at, take_magneto, take_value
 from desktop.usecases.papers.heading import CardHeading
 from desktop.viewmodels.card_session import CardSession
 from desktop.viewmodels.page_pictures import PagePicture
@@ -31,16 +33,16 @@ class Desk:
         return look_at(assembly.typed_at(place), self._rulebook)
 
     def write(self, place: Path, state: CardState) -> None:
-        """Write a readings file."""
-        write_paper(place, write_readings(state.typed))
+        """Write a readings file: numbers in their written form, refused text as it was typed."""
+        write_paper(place, write_readings(tidied_card(state.typed)))
 
     def take(self, state: CardState, path: str, value: Value) -> CardState:
         """Take one typed value."""
         return take_value(state, path, value, self._rulebook)
 
-    def take_table(self, state: CardState, name: str, *, present: bool) -> CardState:
-        """Take a table in or out."""
-        return take_table(state, name, self._rulebook, present=present)
+    def take_magneto(self, state: CardState, side: Side, magneto: TypedMagneto | None) -> CardState:
+        """Take a magneto onto the card or off it."""
+        return take_magneto(state, side, magneto, self._rulebook)
 
     def paper(self, state: CardState, *, size: str, blank: bool) -> bytes:
         """Return the printed card as PDF."""

@@ -2,11 +2,11 @@
 
 import os
 import sys
-from collections.abc import Mapping
 from pathlib import Path
 
 import click
 
+from desktop.commands.screen import has_screen
 from desktop.demo import run_demo, shown_card
 
 
@@ -28,10 +28,3 @@ def command(folder: Path) -> int:
     from desktop.app import open_with  # noqa: PLC0415 - late: only here is a window wanted
 
     return open_with(shown_card())
-
-
-def has_screen(environ: Mapping[str, str], platform: str) -> bool:
-    """Tell whether a window can be shown: a display, and no platform that only pretends to have one."""
-    if environ.get("QT_QPA_PLATFORM", "").split(":")[0] in ("offscreen", "minimal"):
-        return False
-    return platform in ("darwin", "win32") or bool(environ.get("DISPLAY") or environ.get("WAYLAND_DISPLAY"))

@@ -7,7 +7,7 @@ from desktop.core.rules.rule import Severity
 from desktop.core.rules.rulebook import SaidFinding, nothing_stops
 from desktop.core.timing.results import MagnetoResult, Worked
 from desktop.core.typed_text import degrees, plain
-from desktop.core.words import housing_words, sync_words, timing_words, verdict_words
+from desktop.core.words import housing_words, movement_words, sync_words, timing_words, verdict_words
 
 _WORD = {Severity.STOPS: "STOPS", Severity.EXPLAIN: "reason needed", Severity.NOTE: "note"}
 _WIDTH = 100
@@ -38,7 +38,7 @@ def lines_of(worked: Worked, findings: Sequence[SaidFinding]) -> Iterator[str]:
             f"{word}."
         )
     for job, value in zip(worked.card.torque, worked.torque, strict=True):
-        what = " ".join(job.what.split())
+        what = "".join(sign if sign.isprintable() else repr(sign)[1:-1] for sign in job.what)
         yield f"Torque, {what}: set {plain(value, 2)} {job.unit} for {plain(job.required)} {job.unit}."
 
 
@@ -46,7 +46,13 @@ def _magneto(worked: Worked, result: MagnetoResult) -> Iterator[str]:
     side = result.magneto.side.capitalize()
     target = "" if result.target is None else f", target reading {worked.scale.written(result.target)}"
     yield f"{side} magneto: nominal {degrees(result.magneto.nominal)} BTDC{target}."
+    if result.found:
+        found = result.found_timing
+        yield f"  As found: {found.verdict}, {degrees(found.btdc)} BTDC." if found else "  As found: not established."
     yield f"  As left: {verdict_words(result)}."
+    if result.last:
+        backlash = "not measured" if result.backlash is None else degrees(result.backlash)
+        yield f"  Backed off: {movement_words(result.last)}; backlash {backlash}."
     if result.timing:
         yield f"  {timing_words(worked.card, result.timing, result.magneto.nominal)}"
         yield from (f"  {line}" for line in housing_words(result))

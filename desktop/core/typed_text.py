@@ -9,7 +9,7 @@ from fractions import Fraction
 
 _NUMBER = re.compile(r"-?[0-9]{1,6}(?:[.,][0-9]{1,8})?")
 _RATIO = re.compile(r"([0-9]{1,6})/([0-9]{1,6})")
-_TAIL = re.compile(r"\s*(?:°|deg)?\s*(?P<side>before|after|btdc|b|a)?$")
+_TAIL = re.compile(r"\s*(?:°|º|deg(?:rees)?)?\s*(?P<side>before|after|btdc|b|a)?$")
 _LOOSE = re.compile(r"(?P<minus>-?)(?P<whole>[0-9]{0,6})(?:[.,](?P<decimals>[0-9]{1,8}))?")
 _PART = re.compile(r"(?P<minus>-?)(?:(?P<whole>[0-9]{1,6})\s+)?(?P<above>[0-9]{1,3})\s*/\s*(?P<below>[1-9][0-9]{0,2})")
 _SIDES = {"b": "before", "btdc": "before", "a": "after"}

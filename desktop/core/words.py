@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from desktop.core.timing.approach import Judged, Void
+from desktop.core.timing.drive import Housing
 from desktop.core.timing.readings import By, Card, Counts, Hand, Marking, On, SeenFrom
 from desktop.core.timing.results import MagnetoResult, Timing, Verdict, Worked
 from desktop.core.timing.surety import COVERAGE
@@ -63,10 +64,11 @@ def timing_words(card: Card, timing: Timing, nominal: Fraction) -> str:
     """Say deviation, limits and uncertainty."""
     limits = card.limits
     earliest, latest = nominal + limits.advanced_most, nominal - limits.retarded_most
+    marks = " Errors of the marks themselves are not in it." if card.measure.by is By.MARKS else ""
     return (
         f"{deviation_words(timing.deviation).capitalize()}; limits {degrees(latest)} to {degrees(earliest)} BTDC. "
-        f"Sure to {expanded_words(timing.variance)} (k = 2); "
-        f"probability within {_percent(timing.probability_within)}."
+        f"Uncertainty {expanded_words(timing.variance)} (k = 2); "
+        f"estimated probability within {_percent(timing.probability_within)}.{marks}"
     )
 
 
@@ -95,12 +97,8 @@ def housing_words(result: MagnetoResult) -> Iterator[str]:
     elif housing.turn == 0:
         yield "It stands on nominal: do not turn the housing."
     elif housing.turn is not None and housing.direction is not None:
-        slot = "" if housing.slot_mm is None else f" ({plain(housing.slot_mm, 1)} mm at the slot)"
-        end = "drive end" if housing.seen_from is SeenFrom.DRIVE else "back"
-        yield (
-            f"To reach {degrees(result.magneto.nominal)}: turn the housing {housing.direction}, seen from the {end}, "
-            f"{degrees(housing.turn)} of the magneto{slot}."
-        )
+        stay = "It may stay as it is. " if is_good(result.verdict) else ""
+        yield f"{stay}To reach {degrees(result.magneto.nominal)}: turn the housing {turn_words(housing)}."
 
 
 def sync_words(worked: Worked) -> str:
@@ -146,6 +144,15 @@ def magneto_words(result: MagnetoResult) -> str:
     if magneto.back_off_most is not None:
         parts.append(f"back off {degrees(magneto.back_off_most)} at most")
     return ", ".join(parts)
+
+
+def turn_words(housing: Housing) -> str:
+    """Say which way and how far a housing is turned, and from where that is seen."""
+    if housing.turn is None or housing.direction is None:
+        return ""
+    slot = "" if housing.slot_mm is None else f" ({plain(housing.slot_mm, 1)} mm at the slot)"
+    end = "drive end" if housing.seen_from is SeenFrom.DRIVE else "back"
+    return f"{housing.direction}, seen from the {end}, {degrees(housing.turn)} of the magneto{slot}"
 
 
 def where_words(path: str) -> str:

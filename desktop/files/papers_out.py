@@ -9,7 +9,7 @@ def write_paper(place: Path, data: bytes) -> None:
     """Write bytes to a file in one step; an older file of that name is replaced. Raise Refusal when it cannot be."""
     try:
         if place.exists() and not place.is_file():
-            raise Refusal(f"{place}: this place is not a file. Name a file for the paper.")
+            raise Refusal(f"{place}: this place is not a file. Name a file.")
         part = place.with_name(f".{place.name}.part")
         try:
             part.write_bytes(data)

@@ -49,6 +49,8 @@ def _captions(worked: Worked, view: View) -> Iterator[Words]:
     yield standing_on(Words(0, 0, SEEN[view], SMALL, role="quiet"), face.X, face.HEIGHT - 18)
     if worked.card.measure.on is On.PROPELLER and worked.scale.carrier_ratio != 1:
         yield standing_on(Words(0, 0, "propeller degrees", SMALL, role="quiet"), face.X, face.HEIGHT - 7)
+    elif worked.scale.zero is not None:
+        yield standing_on(Words(0, 0, "the pointer is the crankshaft", SMALL, role="quiet"), face.X, face.HEIGHT - 7)
 
 
 def _unknown() -> Iterator[Shape]:

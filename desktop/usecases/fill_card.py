@@ -5,8 +5,9 @@ from dataclasses import dataclass
 from desktop.core.rules.rulebook import Rulebook
 from desktop.core.timing.faults import Fault
 from desktop.core.timing.partial_card import read_what_can_be
+from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import TypedCard, TypedEngine, TypedLimits, TypedMagneto, TypedMeasure
-from desktop.core.timing.typed_paths import Value, with_table, with_value
+from desktop.core.timing.typed_paths import Value, with_magneto, with_table, with_value
 from desktop.core.timing.work_out import work_out
 from desktop.usecases.check_readings import CheckedCard
 
@@ -23,6 +24,10 @@ class CardState:
     def is_whole(self) -> bool:
         """Tell whether everything that was typed can be read."""
         return not self.faults
+
+    def has_open_approach(self, side: Side) -> bool:
+        """Tell whether a reading of a magneto is still being typed: what stood before it does not stand in for it."""
+        return any(fault.where.startswith(f"{side}.approach[") for fault in self.faults)
 
     def fault_at(self, path: str) -> Fault | None:
         """Return the fault at a field."""
@@ -47,6 +52,11 @@ def take_value(state: CardState, path: str, value: Value, rulebook: Rulebook) ->
 def take_table(state: CardState, name: str, rulebook: Rulebook, *, present: bool) -> CardState:
     """Take a whole table into a card, or out of it."""
     return look_at(with_table(state.typed, name, present=present), rulebook)
+
+
+def take_magneto(state: CardState, side: Side, magneto: TypedMagneto | None, rulebook: Rulebook) -> CardState:
+    """Take a whole magneto into a card, or off it."""
+    return look_at(with_magneto(state.typed, side, magneto), rulebook)
 
 
 def empty_card() -> TypedCard:

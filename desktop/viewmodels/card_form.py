@@ -13,17 +13,15 @@ def places_of(card: TypedCard) -> tuple[Place, ...]:
     """Return the places of a card as it stands: what its way of measuring and its magnetos do not need is not there."""
     marks = is_measured_by(card, By.MARKS)
     places = [engine_place(), limits_place(card), measure_place(card), *magneto_places(card)]
-    if not marks:
+    if not marks or card.stop:
         places.append(stops_place(card, closing=False))
     places += [approaches_place(card, side, found=True) for side in sides_of(card)]
+    places.append(torque_place(card))
     places += [approaches_place(card, side, found=False) for side in sides_of(card)]
     if not marks:
         places.append(stops_place(card, closing=True))
-    places += [
-        torque_place(card),
-        run_up_place(),
-        Place("check", "Check and print", "Read every finding, then print.", ()),
-    ]
+    check = Place("check", "Check and print", "Read every finding, then print.", ())
+    places += [run_up_place(), check]
     return tuple(_named(place) for place in places)
 
 

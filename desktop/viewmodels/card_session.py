@@ -6,6 +6,8 @@ from typing import Protocol
 from PySide6.QtCore import QObject, Signal
 
 from desktop.core.errors import Refusal
+from desktop.core.timing.readings import Side
+from desktop.core.timing.typed_card import TypedMagneto
 from desktop.core.timing.typed_paths import Value, value_at
 from desktop.usecases.fill_card import CardState
 from desktop.viewmodels.card_form import places_of
@@ -31,8 +33,8 @@ class CardDesk(Protocol):
         """Take one typed value."""
         ...
 
-    def take_table(self, state: CardState, name: str, *, present: bool) -> CardState:
-        """Take a table in or out."""
+    def take_magneto(self, state: CardState, side: Side, magneto: TypedMagneto | None) -> CardState:
+        """Take a magneto onto the card or off it."""
         ...
 
     def paper(self, state: CardState, *, size: str, blank: bool) -> bytes:
@@ -60,6 +62,7 @@ class CardSession(QObject):
         self.file: Path | None = None
         self.is_saved = True
         self.places = places_of(self.state.typed)
+        self._aside: dict[Side, TypedMagneto] = {}
 
     def open_file(self, place: Path) -> bool:
         """Open a readings file; a file that cannot be used leaves the card as it was."""
@@ -70,6 +73,7 @@ class CardSession(QObject):
             self.refused.emit(refusal.sentence if named else f"{place.name}: {refusal.sentence}")
             return False
         self.file = place
+        self._aside = {}
         self._become(state, saved=True)
         return True
 
@@ -80,6 +84,7 @@ class CardSession(QObject):
     def begin_with(self, state: CardState) -> None:
         """Begin with a card that has no file of its own."""
         self.file = None
+        self._aside = {}
         self._become(state, saved=True)
 
     def save_to(self, place: Path) -> bool:
@@ -96,18 +101,25 @@ class CardSession(QObject):
         return True
 
     def commit(self, field: Field, value: Value) -> None:
-        """Take a typed value into the card; the same value again changes nothing."""
-        if (self.value(field) or None) == (value or None) and value is not False:
+        """Take a typed value into the card; the same value again, and a tick never set, change nothing."""
+        standing = self.value(field)
+        if _is_same(field, standing, value):
             return
-        is_new = value_at(self.state.typed, field.path) is None and self._begins_entry(field)
+        is_new = standing is None and self._begins_entry(field)
         state = self._desk.take(self.state, field.path, value)
         if is_new:
             state = self._with_what_the_place_says(state, field)
         self._become(state, saved=False)
 
-    def show_magneto(self, side: str, *, present: bool) -> None:
-        """Put a magneto on the card or take it off."""
-        self._become(self._desk.take_table(self.state, side, present=present), saved=False)
+    def show_magneto(self, side: Side, *, present: bool) -> None:
+        """Take a magneto off the card, or put it on again with what stood there before."""
+        if present:
+            magneto = self._aside.pop(side, TypedMagneto())
+        else:
+            standing = getattr(self.state.typed, side)
+            self._aside[side] = standing or TypedMagneto()
+            magneto = None
+        self._become(self._desk.take_magneto(self.state, side, magneto), saved=False)
 
     def paper(self, *, size: str, blank: bool = False) -> bytes | None:
         """Return the printed card, or None after a refusal."""
@@ -169,6 +181,17 @@ class CardSession(QObject):
     def _set_saved(self, *, saved: bool) -> None:
         self.is_saved = saved
         self.saved_changed.emit(saved)
+
+
+def _is_same(field: Field, one: Value, other: Value) -> bool:
+    """Tell whether two values of a field are the same; a tick never set is one not set, and empty text is nothing."""
+    if field.kind is Kind.TICK:
+        return bool(one) is bool(other)
+    return _text(one) == _text(other)
+
+
+def _text(value: Value) -> str:
+    return str(value).lower() if isinstance(value, bool) else value or ""
 
 
 def asked_fields(place: Place) -> tuple[Field, ...]:

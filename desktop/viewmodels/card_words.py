@@ -1,13 +1,14 @@
 """What stands beside and below the fields: worked-out values, verdicts, findings, and how far each place is."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from desktop.core.rules.rulebook import SaidFinding
 from desktop.core.timing.approach import Judged
 from desktop.core.timing.readings import Side
 from desktop.core.timing.results import MagnetoResult, Worked
+from desktop.core.timing.results import Verdict as TimingVerdict
 from desktop.core.typed_text import degrees, deviation_words, plain
 from desktop.core.words import (
     backlash_words,
@@ -38,7 +39,7 @@ class Verdict:
 
     words: str
     lines: tuple[str, ...]
-    is_good: bool
+    progress: Progress
 
 
 def notes_of(state: CardState) -> dict[str, str]:
@@ -49,7 +50,7 @@ def notes_of(state: CardState) -> dict[str, str]:
     notes: dict[str, str] = {}
     for pair in worked.tdc.pairs:
         notes[f"stop[{pair.place}].against"] = (
-            f"arc {degrees(pair.arc)}, middle at {worked.scale.written(pair.midpoint)}"
+            f"arc {degrees(pair.arc)}, midpoint at {worked.scale.written(pair.midpoint)}"
             if pair.is_sound
             else f"arc {degrees(pair.arc)}: gives no TDC"
         )
@@ -95,28 +96,35 @@ def verdicts_of(place: Place, state: CardState) -> tuple[Verdict, ...]:
         return _found_verdict(worked, result) if result and result.found else ()
     if place.id.endswith("-left") and place.side:
         result = worked.of(place.side)
-        return (_left_verdict(worked, result),) if result and result.judged else ()
+        return (_left_verdict(state, worked, result),) if result and result.judged else ()
     if place.id == "check":
-        verdicts = [_left_verdict(worked, result) for result in worked.magnetos]
+        verdicts = [_left_verdict(state, worked, result) for result in worked.magnetos]
         if worked.sync:
             verdicts.append(_sync_verdict(worked))
         return tuple(verdicts)
     return ()
 
 
-def standing_of(state: CardState, side: Side | None) -> Verdict | None:
-    """Return how a magneto stands as left, in one line; None while it has no approach."""
+def standing_of(place: Place, state: CardState, side: Side | None) -> Verdict | None:
+    """Return how a magneto stands, as found in that place and else as left; None while it has no approach."""
     result = state.checked.worked.of(side) if state.checked and side else None
-    if result is None or not result.judged:
+    if result is None or state.checked is None or place.side is None:
         return None
+    if state.has_open_approach(result.magneto.side):
+        return _open_verdict(result.magneto.side)
+    if not result.judged:
+        return None
+    if place.id.endswith("-found"):
+        found = _found_verdict(state.checked.worked, result) if result.found else ()
+        return replace(found[0], lines=()) if found else None
     words = f"{result.magneto.side.capitalize()}. {verdict_words(result)}"
-    return Verdict(words, (), is_good=is_good(result.verdict))
+    return Verdict(words, (), progress=_ring(result.verdict))
 
 
 def _tdc_verdict(worked: Worked) -> tuple[Verdict, ...]:
     tdc = worked.tdc.tdc
     if tdc is None:
-        return () if not worked.tdc.pairs else (Verdict("No TDC", (), is_good=False),)
+        return () if not worked.tdc.pairs else (Verdict("No TDC", (), progress=Progress.STOPS),)
     written = worked.scale.written
     lines = [f"Arc {degrees(tdc.arc)}, TDC at {written(tdc.reading)} on the disc as it stood."]
     if worked.card.measure.zeroed:
@@ -124,30 +132,50 @@ def _tdc_verdict(worked: Worked) -> tuple[Verdict, ...]:
             f"To make TDC read 0, set the disc to {written(tdc.setting_against)} resting on the contact against "
             f"rotation, or to {written(tdc.setting_with)} resting on the contact with rotation."
         )
-    return (Verdict(f"TDC at {written(tdc.reading)}", tuple(lines), is_good=not worked.tdc.disc_moved),)
+    return (
+        Verdict(
+            f"TDC at {written(tdc.reading)}",
+            tuple(lines),
+            progress=Progress.STOPS if worked.tdc.disc_moved else Progress.DONE,
+        ),
+    )
 
 
 def _found_verdict(worked: Worked, result: MagnetoResult) -> tuple[Verdict, ...]:
     timing = result.found_timing
     if timing is None:
-        return (Verdict("As found: not established", (), is_good=False),)
+        return (Verdict("As found: not established", (), progress=Progress.STOPS),)
     words = f"As found {timing.verdict}: {degrees(timing.btdc)} BTDC"
     return (
-        Verdict(words, (timing_words(worked.card, timing, result.magneto.nominal),), is_good=is_good(timing.verdict)),
+        Verdict(words, (timing_words(worked.card, timing, result.magneto.nominal),), progress=_ring(timing.verdict)),
     )
 
 
-def _left_verdict(worked: Worked, result: MagnetoResult) -> Verdict:
+def _ring(verdict: TimingVerdict) -> Progress:
+    return Progress.DONE if is_good(verdict) else Progress.STOPS
+
+
+def _open_verdict(side: Side) -> Verdict:
+    return Verdict(f"{side.capitalize()}. The last reading is still open", (), Progress.OPEN)
+
+
+def _left_verdict(state: CardState, worked: Worked, result: MagnetoResult) -> Verdict:
     side = result.magneto.side.capitalize()
+    if state.has_open_approach(result.magneto.side):
+        return _open_verdict(result.magneto.side)
     if result.timing is None:
-        return Verdict(f"{side}: not established", (), is_good=False)
+        return Verdict(f"{side}: not established", (), progress=Progress.STOPS)
     lines = (timing_words(worked.card, result.timing, result.magneto.nominal), *housing_words(result))
-    return Verdict(f"{side}. {verdict_words(result)}", lines, is_good=is_good(result.verdict))
+    return Verdict(f"{side}. {verdict_words(result)}", lines, progress=_ring(result.verdict))
 
 
 def _sync_verdict(worked: Worked) -> Verdict:
     verdict = worked.sync.verdict if worked.sync else None
-    return Verdict("Between the magnetos", (sync_words(worked),), is_good=verdict in (None, "within"))
+    return Verdict(
+        "Between the magnetos",
+        (sync_words(worked),),
+        progress=Progress.DONE if verdict in (None, "within") else Progress.STOPS,
+    )
 
 
 def findings_at(place: Place, places: Sequence[Place], state: CardState) -> tuple[SaidFinding, ...]:

@@ -1,9 +1,10 @@
 """The places of a card that are copied from data: engine, limits, way of measuring, magnetos."""
 
 from collections.abc import Iterator
+from enum import StrEnum
 
 from desktop.core.timing.readings import By, Counts, Decision, Hand, LagIn, Marking, On, SeenFrom, Turn
-from desktop.core.timing.typed_card import TypedCard, TypedMagneto
+from desktop.core.timing.typed_card import TypedCard, TypedMagneto, TypedMeasure
 from desktop.viewmodels.fields import Field, Group, Place, choice, is_full, is_measured_by, sides_of, words_of
 
 
@@ -69,51 +70,51 @@ def limits_place(card: TypedCard) -> Place:
 
 
 def measure_place(card: TypedCard) -> Place:
-    """Return the place for the way of measuring."""
-    fields = [
-        choice(
-            "measure.by",
-            "Measured with",
-            (
-                (By.DISC.value, "timing disc"),
-                (By.GAUGE.value, "angle gauge"),
-                (By.MARKS.value, "own marks of the engine"),
+    """Return the place for the way of measuring. A field that does not belong stays while something stands in it."""
+    standing = card.measure or TypedMeasure()
+    marks, full, disc = is_measured_by(card, By.MARKS), is_full(card), is_measured_by(card, By.DISC)
+    basic = (
+        (
+            True,
+            _choice_of(
+                "by",
+                "Measured with",
+                ((By.DISC, "timing disc"), (By.GAUGE, "angle gauge"), (By.MARKS, "own marks of the engine")),
             ),
-        )
-    ]
-    if not is_measured_by(card, By.MARKS):
-        fields.append(
-            choice(
-                "measure.marking",
-                "Marked",
-                ((Marking.FULL.value, "360 all round"), (Marking.SPLIT.value, "180 each way")),
-            )
-        )
-        if is_full(card):
-            fields.append(
-                choice(
-                    "measure.counts",
-                    "With rotation the reading",
-                    ((Counts.UP.value, "rises"), (Counts.DOWN.value, "falls")),
-                )
-            )
-        fields.append(choice("measure.on", "Fixed to the", words_of(On)))
-        fields.append(
-            choice("measure.zeroed", "Set to 0 at TDC", (("true", "yes"), ("false", "no, read as it stands")))
-        )
-    fields.append(Field("measure.read_to", "Read to", unit="°"))
-    groups = [Group("Way of measuring", tuple(fields))]
-    if not is_measured_by(card, By.MARKS):
-        more = [
-            Field(
-                "measure.centre_by_feel", "Top by feel, disc reads", optional=True, hint="needed on a geared propeller"
-            )
-        ]
-        if is_measured_by(card, By.DISC):
-            more.append(Field("measure.radius_mm", "Disc radius", unit="mm", optional=True))
-            more.append(Field("measure.centring_mm", "Centred within", unit="mm", optional=True))
-        groups.append(Group("Where it applies", tuple(more)))
+        ),
+        (
+            not marks or standing.marking,
+            _choice_of("marking", "Marked", ((Marking.FULL, "360 all round"), (Marking.SPLIT, "180 each way"))),
+        ),
+        (
+            (full and not marks) or standing.counts,
+            _choice_of("counts", "With rotation the reading", ((Counts.UP, "rises"), (Counts.DOWN, "falls"))),
+        ),
+        (not marks or standing.on, choice("measure.on", "Fixed to the", words_of(On))),
+        (
+            not marks or standing.zeroed is not None,
+            choice("measure.zeroed", "Set to 0 at TDC", (("true", "yes"), ("false", "no, read as it stands"))),
+        ),
+        (True, Field("measure.read_to", "Read to", unit="°")),
+    )
+    hint = "needed on a geared propeller"
+    more = (
+        (
+            not marks or standing.centre_by_feel,
+            Field("measure.centre_by_feel", "Top by feel, disc reads", optional=True, hint=hint),
+        ),
+        (disc or standing.radius_mm, Field("measure.radius_mm", "Disc radius", unit="mm", optional=True)),
+        (disc or standing.centring_mm, Field("measure.centring_mm", "Centred within", unit="mm", optional=True)),
+    )
+    groups = [Group("Way of measuring", tuple(field for shown, field in basic if shown))]
+    applies = tuple(field for shown, field in more if shown)
+    if applies:
+        groups.append(Group("Where it applies", applies))
     return Place("measure", "Way of measuring", "Say how the crankshaft is measured.", tuple(groups))
+
+
+def _choice_of(key: str, label: str, words: tuple[tuple[StrEnum, str], ...]) -> Field:
+    return choice(f"measure.{key}", label, tuple((member.value, said) for member, said in words))
 
 
 def magneto_places(card: TypedCard) -> Iterator[Place]:

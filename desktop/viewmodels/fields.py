@@ -50,13 +50,17 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """One place of the card, in the order of the work. ``side`` says whose dial stands beside it."""
+    """One place of the card, in the order of the work. ``side`` says whose dial stands beside it.
+
+    ``warning`` stands above the fields: what can hurt whoever takes these readings.
+    """
 
     id: str
     title: str
     task: str
     groups: tuple[Group, ...]
     side: Side | None = None
+    warning: str = ""
 
 
 def fields_of(place: Place) -> Iterator[Field]:

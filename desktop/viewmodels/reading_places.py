@@ -6,6 +6,16 @@ from desktop.core.timing.readings import Side, Unit, When
 from desktop.core.timing.typed_card import TypedApproach, TypedCard, TypedMagneto
 from desktop.viewmodels.fields import Field, Group, Kind, Place, choice, words_of
 
+BLADE = (
+    "BOTH makes the blade live. Clear the arc, call BOTH for the last approach only, and OFF after every reading. "
+    "A blade that kicks can kill."
+)
+STOP = (
+    "A piston pushed hard against the stop cracks. Turn gently by hand, never with the starter. Take the stop out "
+    "before compression is proved."
+)
+RUN = "A running propeller is hard to see. Start only with the area clear, brakes set, wheels chocked. It can kill."
+
 
 def stops_place(card: TypedCard, *, closing: bool) -> Place:
     """Return the place for the stop contacts, or for the closing pair."""
@@ -23,8 +33,17 @@ def stops_place(card: TypedCard, *, closing: bool) -> Place:
         new = _stop_group(len(pairs) + 1, len(mine) + 1, closing=closing)
         groups.append(replace(new, is_new=True))
     if closing:
-        return Place("closing", "Closing pair", "Before the disc comes off: prove that it stood still.", tuple(groups))
-    return Place("tdc", "TDC with the piston stop", "Turn gently to the stop, one way and the other.", tuple(groups))
+        return Place(
+            "closing",
+            "Closing pair",
+            "Before the disc comes off: prove that it stood still.",
+            tuple(groups),
+            None,
+            STOP,
+        )
+    return Place(
+        "tdc", "TDC with the piston stop", "Turn gently to the stop, one way and the other.", tuple(groups), None, STOP
+    )
 
 
 def _is_closing(after_zeroing: bool | None, place: int, count: int, zeroed: bool) -> bool:  # noqa: FBT001 - typed values
@@ -47,7 +66,8 @@ def approaches_place(card: TypedCard, side: Side, *, found: bool) -> Place:
     mine = [place for place, one in enumerate(taken, 1) if (one.when == When.AS_FOUND.value) is found]
     groups = [_approach_group(magneto, side, place, taken[place - 1], found=found) for place in mine]
     new = _approach_group(magneto, side, len(taken) + 1, TypedApproach(), found=found)
-    groups.append(replace(new, is_new=True))
+    if not found or not mine or len(mine) == len(taken):
+        groups.append(replace(new, is_new=True))
     if found:
         return Place(
             f"{side}-found",
@@ -55,6 +75,7 @@ def approaches_place(card: TypedCard, side: Side, *, found: bool) -> Place:
             "Read the timing before anything is loosened.",
             tuple(groups),
             side,
+            BLADE,
         )
     return Place(
         f"{side}-left",
@@ -62,6 +83,7 @@ def approaches_place(card: TypedCard, side: Side, *, found: bool) -> Place:
         "Turn with rotation until the light shows the points opening.",
         tuple(groups),
         side,
+        BLADE,
     )
 
 
@@ -71,7 +93,7 @@ def _approach_group(magneto: TypedMagneto, side: Side, place: int, one: TypedApp
     taken = choice(f"{path}.when", "Taken", choices, optional=True, hint="as left")
     when = () if found else (taken,)
     coupling: tuple[Field, ...] = ()
-    if magneto.impulse_lag:
+    if magneto.impulse_lag or one.click_passed or one.snapped:
         coupling = (
             Field(f"{path}.click_passed", "Snap passed first", Kind.TICK),
             Field(f"{path}.snapped", "Snap came with the light", Kind.TICK, optional=True),
@@ -130,4 +152,5 @@ def run_up_place() -> Place:
                 ),
             ),
         ),
+        warning=RUN,
     )

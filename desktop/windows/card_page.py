@@ -1,6 +1,7 @@
 """The card page: places down the side, the present one in the middle, its drawings beside, the next action below."""
 
 from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
@@ -22,10 +23,11 @@ from desktop.windows.finding_list import VerdictView
 from desktop.windows.look import Look
 from desktop.windows.painter import DrawingView
 from desktop.windows.place_view import PlaceView
+from desktop.windows.rail import WIDTH as RAIL
 from desktop.windows.rail import Rail
 
 BESIDE = 400
-STACKED_FROM = 150
+FIELDS = 600
 
 
 class CardPage(QWidget):
@@ -102,6 +104,7 @@ class CardPage(QWidget):
         pictures.addWidget(self._nothing)
         pictures.addStretch(1)
         self._beside_scroll = QScrollArea()
+        self._beside_scroll.setWidget(self._beside)
         self._beside_scroll.setWidgetResizable(True)
         self._beside_scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._beside_scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
@@ -125,23 +128,36 @@ class CardPage(QWidget):
             page.set_look(look)
         for view in (self.dial, self.magnified, self.magneto):
             view.set_look(look)
-        stacked = look.percent >= STACKED_FROM
-        self._beside_scroll.setVisible(not stacked)
-        self.rail.setVisible(not stacked)
-        self.chooser.setVisible(stacked)
-        self._keys.setVisible(not stacked)
         self.chooser.set_look(look)
-        if stacked:
-            self._beside_scroll.takeWidget()
-            self._column.addWidget(self._beside)
-        else:
-            self._column.removeWidget(self._beside)
-            self._beside_scroll.setWidget(self._beside)
-            self._beside_scroll.setFixedWidth(look.pixels(BESIDE))
-        self._beside.show()
+        self._arrange()
         margin = look.pixels(16)
         self._foot.setContentsMargins(margin, look.pixels(8), margin, look.pixels(8))
         self._set_places()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Arrange anew: what has no room beside the fields stands below or above them."""
+        super().resizeEvent(event)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        """Put the drawings beside the fields, or under them; the places down the side, or in one line above."""
+        look, width = self._look, self.width()
+        stacked = width < look.pixels(RAIL + FIELDS + BESIDE)
+        narrow = width < look.pixels(RAIL + FIELDS)
+        self.rail.setVisible(not narrow)
+        self.chooser.setVisible(narrow)
+        self._keys.setVisible(not narrow)
+        self._beside_scroll.setFixedWidth(look.pixels(BESIDE))
+        if stacked == self._beside_scroll.isHidden():
+            return
+        self._beside_scroll.setVisible(not stacked)
+        if stacked:
+            self._beside_scroll.takeWidget()
+            self._column.insertWidget(self._column.count() - 1, self._beside)
+        else:
+            self._column.removeWidget(self._beside)
+            self._beside_scroll.setWidget(self._beside)
+        self._beside.show()
 
     def set_view(self, view: View) -> None:
         """Draw as seen from the propeller end or from the rear."""
@@ -238,7 +254,7 @@ class CardPage(QWidget):
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
-        verdict = standing_of(self._session.state, side)
+        verdict = standing_of(self.place(), self._session.state, side)
         if verdict is not None:
             self._verdict.addWidget(VerdictView(verdict, self._look, 16))
 

@@ -31,10 +31,15 @@ class Ring(QWidget):
         painter.end()
 
 
+def ring_colour(progress: Progress, look: Look) -> str:
+    """Return the colour that is added to a ring and its word."""
+    c = look.colours
+    return {Progress.EMPTY: c.quiet, Progress.OPEN: c.ask, Progress.DONE: c.good, Progress.STOPS: c.stop}[progress]
+
+
 def paint_ring(painter: QPainter, room: QRectF, progress: Progress, look: Look) -> None:
     """Paint a ring of a progress into a square."""
-    c = look.colours
-    colour = {Progress.EMPTY: c.quiet, Progress.OPEN: c.ask, Progress.DONE: c.good, Progress.STOPS: c.stop}[progress]
+    colour = ring_colour(progress, look)
     width = 1.0 if progress is Progress.EMPTY else room.width() / 8
     ring = room.adjusted(width, width, -width, -width)
     painter.setBrush(Qt.BrushStyle.NoBrush)
@@ -63,11 +68,10 @@ class VerdictView(QWidget):
         outer.setSpacing(look.pixels(4))
         head = QHBoxLayout()
         head.setSpacing(look.pixels(12))
-        progress = Progress.DONE if verdict.is_good else Progress.STOPS
-        head.addWidget(Ring(progress, look, 20), 0, Qt.AlignmentFlag.AlignVCenter)
+        head.addWidget(Ring(verdict.progress, look, 20), 0, Qt.AlignmentFlag.AlignVCenter)
         words = QLabel(verdict.words)
         words.setWordWrap(True)
-        colour = look.colours.good if verdict.is_good else look.colours.stop
+        colour = ring_colour(verdict.progress, look)
         words.setStyleSheet(f"color: {colour}; font-size: {look.points(points)}pt; font-weight: bold")
         head.addWidget(words, 1)
         outer.addLayout(head)

@@ -9,6 +9,7 @@ from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QImage, QKeySequen
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QMainWindow, QMenu, QMessageBox
 
+from desktop.core.timing.readings import Side
 from desktop.viewmodels.card_pictures import View
 from desktop.viewmodels.card_session import CardSession
 from desktop.viewmodels.page_pictures import PagePicture
@@ -83,6 +84,7 @@ class MainWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
         """Ask before what was typed is lost."""
+        self._commit_field()
         if self.session.is_saved:
             event.accept()
             return
@@ -104,7 +106,7 @@ class MainWindow(QMainWindow):
         card.addSeparator()
         self._add(card, "&Print…", QKeySequence.StandardKey.Print, self.show_preview)
         card.addSeparator()
-        for side in ("left", "right"):
+        for side in Side:
             action = self._add(card, f"{side.capitalize()} magneto on this card", None, None)
             action.setCheckable(True)
             action.setChecked(True)
@@ -150,7 +152,7 @@ class MainWindow(QMainWindow):
         return action
 
     def _show_sides(self) -> None:
-        for side, action in zip(("left", "right"), self._side_actions, strict=True):
+        for side, action in zip(Side, self._side_actions, strict=True):
             action.blockSignals(True)  # noqa: FBT003 - Qt's signature
             action.setChecked(getattr(self.session.state.typed, side) is not None)
             action.blockSignals(False)  # noqa: FBT003 - the same
@@ -218,17 +220,23 @@ class MainWindow(QMainWindow):
         if pdf is not None and self.session.save_paper(place, pdf) and self.preview is not None:
             self.preview.close()
 
-    def _save(self) -> None:
+    def _save(self, go_on: Callable[[], object] | None = None) -> None:
+        """Save, asking for a name where there is none yet; go on only when it is saved."""
         self._commit_field()
         if self.session.file is None:
-            self._ask_where_to_save()
-        else:
-            self.session.save_to(self.session.file)
+            self._ask_where_to_save(go_on)
+        elif self.session.save_to(self.session.file) and go_on:
+            go_on()
 
-    def _ask_where_to_save(self) -> None:
+    def _ask_where_to_save(self, go_on: Callable[[], object] | None = None) -> None:
         self._commit_field()
         name = self.session.file.name if self.session.file else "card.toml"
-        self._ask_file("Save the readings", READINGS, name, self.session.save_to, saving=True)
+
+        def save(place: Path) -> None:
+            if self.session.save_to(place) and go_on:
+                go_on()
+
+        self._ask_file("Save the readings", READINGS, name, save, saving=True)
 
     def _ask_what_to_open(self) -> None:
         self._ask_file("Open a readings file", READINGS, "", self.open_file, saving=False)
@@ -272,9 +280,7 @@ class MainWindow(QMainWindow):
         if drop:
             go_on()
         elif save:
-            self._save()
-            if self.session.is_saved:
-                go_on()
+            self._save(go_on)
 
     def _next_open(self) -> None:
         self._commit_field()

@@ -9,6 +9,7 @@ from desktop.viewmodels.fields import Field, Place
 from desktop.windows.field_row import FieldRow
 from desktop.windows.finding_list import FindingView, VerdictView
 from desktop.windows.look import Look
+from desktop.windows.warning_box import WarningBox
 
 
 class PlaceView(QWidget):
@@ -31,10 +32,12 @@ class PlaceView(QWidget):
         self._title.setObjectName("title")
         self._task = QLabel()
         self._task.setObjectName("task")
+        self._warning = WarningBox()
         self._headings: list[QLabel] = []
         for label in (self._title, self._task):
             label.setWordWrap(True)
             self._layout.addWidget(label)
+        self._layout.addWidget(self._warning)
         self._layout.addLayout(self._fields)
         self._layout.addLayout(self._results)
         self._layout.addStretch(1)
@@ -49,6 +52,7 @@ class PlaceView(QWidget):
         self._layout.setSpacing(look.pixels(12))
         self._fields.setSpacing(look.pixels(8))
         self._results.setSpacing(look.pixels(12))
+        self._warning.set_look(look)
         for row in self.rows.values():
             row.set_look(look)
         self.show_state()
@@ -58,6 +62,7 @@ class PlaceView(QWidget):
         self.place = place
         self._title.setText(place.title)
         self._task.setText(place.task)
+        self._warning.show_words(place.warning)
         keys = {field.key for group in place.groups for field in group.fields}
         for key in [key for key in self.rows if key not in keys]:
             row = self.rows.pop(key)

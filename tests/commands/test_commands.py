@@ -9,7 +9,7 @@ import pytest
 from pypdf import PdfReader
 
 from desktop.__main__ import main
-from desktop.commands.demo_command import has_screen
+from desktop.commands.screen import could_show_window, has_screen
 
 SAMPLE = Path(__file__).parents[1] / "samples" / "sound.toml"
 DEMO = Path(__file__).parents[2] / "resources" / "demo"
@@ -184,3 +184,37 @@ def test_that_a_folder_that_cannot_be_made_is_refused(run: Runner, tmp_path: Pat
 )
 def test_that_a_screen_is_known_by_its_display(environ: dict[str, str], platform: str, screen: bool) -> None:
     assert has_screen(environ, platform) is screen
+
+
+def test_that_open_without_a_screen_is_refused_in_one_line(run: Runner, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("QT_QPA_PLATFORM", raising=False)
+    ran = run("open", SAMPLE)
+    assert (ran.status, ran.out) == (2, "")
+    assert ran.err.startswith("sparkwright: There is no screen")
+    assert could_show_window({"QT_QPA_PLATFORM": "offscreen"}, "linux")
+
+
+def test_that_open_refuses_a_file_before_a_window_opens(run: Runner) -> None:
+    ran = run("open", "nowhere.toml")
+    assert ran.status == 2
+    assert ran.err.startswith("sparkwright: nowhere.toml: cannot be read")
+
+
+def test_that_a_full_disk_is_no_verdict(run: Runner, monkeypatch: pytest.MonkeyPatch) -> None:
+    def full(*_: object, **__: object) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("click.echo", full)
+    ran = run("check", SAMPLE)
+    assert (ran.status, ran.err) == (2, "sparkwright: the result cannot be written: No space left on device.\n")
+
+
+def test_that_no_sign_of_a_file_steers_the_terminal(
+    run: Runner, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    place = tmp_path / "card.toml"
+    place.write_text(SAMPLE.read_text("utf-8").replace("magneto flange nut", "nut\\u001b[2J"), "utf-8")
+    monkeypatch.setattr(sys.stdout, "isatty", lambda: True)
+    ran = run("check", place)
+    assert "\x1b" not in ran.out
+    assert "nut\\x1b[2J" in ran.out

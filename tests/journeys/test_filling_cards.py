@@ -43,7 +43,7 @@ def test_that_a_card_by_disc_goes_from_empty_to_printed(qtbot: QtBot, tmp_path: 
     text = _print(hands, tmp_path / "disc.pdf")
     assert "Left magneto. Within: 22.5° BTDC" in text
     assert "Right magneto. Within: 22° BTDC" in text
-    assert "Nothing stops." in text
+    assert "Nothing in these readings stops the card." in text
 
 
 def test_that_a_card_by_marks_asks_for_no_stop_contacts(qtbot: QtBot, tmp_path: Path) -> None:

@@ -12,6 +12,7 @@ from desktop.core.words import movement_words, void_words
 DIRECTION = "Readings are taken in the direction of rotation, because of gear backlash: FAA-H-8083-32B pp. 4-27, 4-30."
 DATA = "The magneto's data, as given under limits of this card."
 COUPLING = "Forward through the snap, back, then forward again: TM 1-1500-204-23-1."
+KEPT = "Every reading stays on the record as it was taken. Common practice."
 AFTER_TIGHTENING = "After tightening, check again: FAA-H-8083-32B p. 4-30."
 SMALL_BACKLASH_STEPS = 2
 
@@ -126,8 +127,8 @@ APPROACH_RULES = (
     _last(Void.WITHOUT_TDC, "A light without TDC is no timing: FAA-H-8083-32B p. 4-26.", "stop", "approach.light"),
     _last(Void.DISC_MOVED, "A disc is proved again before it comes off. Common practice.", "stop", "approach.light"),
     Rule("setting-after", Severity.STOPS, AFTER_TIGHTENING, ("approach.when",), _setting_after),
-    Rule("approach-void", Severity.NOTE, DIRECTION, ("approach",), _approach_void),
-    Rule("as-found-void", Severity.NOTE, DIRECTION, ("approach",), _as_found_void),
+    Rule("approach-void", Severity.NOTE, KEPT, ("approach",), _approach_void),
+    Rule("as-found-void", Severity.NOTE, KEPT, ("approach",), _as_found_void),
     Rule(
         "negative-backlash",
         Severity.NOTE,

@@ -7,10 +7,10 @@ from desktop.core.timing.measuring import is_measured_with_stop
 from desktop.core.timing.readings import By, Reading
 from desktop.core.timing.results import Worked
 from desktop.core.timing.tdc import SHORT_ARC, Pair
-from desktop.core.typed_text import decimals, degrees, plain
+from desktop.core.typed_text import MOST_DECIMALS, decimals, degrees, plain
 
 MIDPOINT = "Midpoint of the zone without piston travel: FAA-H-8083-32B p. 4-27. Piston stop: common practice."
-RESOLUTION = "A reading says no more than its scale: JCGM 100:2008 F.2.2.1 (clause number from memory)."
+RESOLUTION = "A reading says no more than its scale. Common practice."
 
 
 def _not_measured(rule: Rule, worked: Worked) -> Iterator[Finding]:
@@ -72,10 +72,9 @@ def _no_closing_pair(rule: Rule, worked: Worked) -> Iterator[Finding]:
 
 
 def _more_decimals(rule: Rule, worked: Worked) -> Iterator[Finding]:
-    read_to = worked.card.measure.read_to
-    step = plain(read_to, 8)
+    step = plain(worked.card.measure.read_to, MOST_DECIMALS)
     for where, reading in _all_readings(worked):
-        if decimals(reading.typed) > decimals(step):
+        if decimals(reading.typed) > worked.card.measure.read_to_decimals:
             yield rule.finding(where, typed=reading.typed, step=step)
 
 

@@ -10,7 +10,7 @@ from desktop.core.timing.readings import Side
 from desktop.core.timing.results import MagnetoResult, SyncVerdict, Timing, Verdict, Worked
 from desktop.core.typed_text import degrees, deviation_words, plain
 
-SHEET = "The limits of this card, from the data approved for the engine."
+SHEET = "The limits as they stand on this card."
 UNSURE = "Guard band of U = 2u: ILAC-G8:09/2019 4.2.2."
 PROBABLY = 0.95
 RUN_UP = "FAA-H-8083-32B p. 4-31 and the limits of this card."
@@ -129,19 +129,20 @@ def _teeth_words(mistake: Mistake) -> str:
     return "1 tooth" if abs(mistake.teeth) == 1 else f"{abs(mistake.teeth)} teeth"
 
 
+SAFETY_RULES = (Rule("no-drop", Severity.STOPS, NO_DROP, ("run_up.left_rpm", "run_up.right_rpm"), _no_drop),)
+
 LIMIT_RULES = (
     Rule("advanced", Severity.STOPS, SHEET, ("approach.light", "limits.advanced_most"), _as_left),
     Rule("retarded", Severity.STOPS, SHEET, ("approach.light", "limits.retarded_most"), _as_left),
     Rule("too-close", Severity.STOPS, UNSURE, ("approach.light", "limits.decision"), _as_left),
     Rule("magnetos-apart", Severity.STOPS, SHEET, ("limits.apart_most",), _magnetos_apart),
-    Rule("no-drop", Severity.STOPS, NO_DROP, ("run_up.left_rpm", "run_up.right_rpm"), _no_drop),
     Rule("drop-outside", Severity.STOPS, RUN_UP, ("run_up.drop_most",), _drop_outside),
     Rule("drops-apart", Severity.STOPS, RUN_UP, ("run_up.apart_most",), _drops_apart),
     Rule("as-found-out", Severity.NOTE, SHEET, ("approach.light",), _as_found_out),
     Rule(
         "probability-low",
         Severity.NOTE,
-        "Probability of conformity: JCGM 106:2012 (from memory).",
+        "Normal distribution about the reading, computed.",
         ("approach.light", "measure.read_to"),
         _probability_low,
     ),

@@ -6,11 +6,11 @@ from string import Formatter
 
 from desktop.core.rules.approach_rules import APPROACH_RULES
 from desktop.core.rules.crank_rules import CRANK_RULES
-from desktop.core.rules.limit_rules import LIMIT_RULES
+from desktop.core.rules.limit_rules import LIMIT_RULES, SAFETY_RULES
 from desktop.core.rules.rule import Finding, Rule, Severity
 from desktop.core.timing.results import Worked
 
-TIMING_RULES: tuple[Rule, ...] = CRANK_RULES + APPROACH_RULES + LIMIT_RULES
+TIMING_RULES: tuple[Rule, ...] = SAFETY_RULES + CRANK_RULES + APPROACH_RULES + LIMIT_RULES
 
 _HARDEST_FIRST = (Severity.STOPS, Severity.EXPLAIN, Severity.NOTE)
 

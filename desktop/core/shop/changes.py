@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import fields, is_dataclass
 from datetime import date, datetime
+from itertools import zip_longest
 
 from desktop.core.shop.intake import Intake
 from desktop.core.shop.order import WorkOrder
@@ -10,6 +11,7 @@ from desktop.core.shop.order_card import OrderCard, StepDone
 from desktop.core.shop.path_words import path_words
 from desktop.core.shop.stamp import Stamp
 from desktop.core.shop.task_card import TaskCard
+from desktop.core.timing.typed_card import TypedCard
 
 _NAMES = {
     "at": "time",
@@ -80,6 +82,11 @@ def _card_changes(old: OrderCard, new: OrderCard) -> Iterator[str]:
         yield "who took a reading, or with which tool"
 
 
+def changed_paths(old: TypedCard, new: TypedCard) -> tuple[str, ...]:
+    """Return the path of each typed value that is different on two cards of readings, as the readings file has it."""
+    return tuple(path for path, _ in _reading_changes(old, new, ""))
+
+
 def _step_change(before: StepDone | None, after: StepDone | None) -> str:
     if after is None:
         return "is not confirmed any more"
@@ -105,11 +112,9 @@ def _reading_changes(old: object, new: object, path: str) -> Iterator[tuple[str,
         if not any((_part(old, one.name), _part(new, one.name)) != (None, None) for one in fields(table)):
             yield path, " taken off" if new is None else " added"
     elif _is_list_of_tables(old) or _is_list_of_tables(new):
-        before, after = old or (), new or ()
-        assert isinstance(before, tuple)  # noqa: S101 - for the types only
-        assert isinstance(after, tuple)  # noqa: S101 - the same
-        for place in range(max(len(before), len(after))):
-            yield from _reading_changes(_entry(before, place), _entry(after, place), f"{path}[{place + 1}]")
+        pairs = zip_longest(*(entries if isinstance(entries, tuple) else () for entries in (old, new)))
+        for place, (before, after) in enumerate(pairs, 1):
+            yield from _reading_changes(before, after, f"{path}[{place}]")
     else:
         yield path, f": {_shown(old)} became {_shown(new)}"
 
@@ -120,10 +125,6 @@ def _is_list_of_tables(value: object) -> bool:
 
 def _part(table: object, name: str) -> object:
     return getattr(table, name) if is_dataclass(table) else None
-
-
-def _entry(entries: tuple[object, ...], place: int) -> object:
-    return entries[place] if place < len(entries) else None
 
 
 def _differences(old: object, new: object, name: str) -> Iterator[str]:

@@ -1,9 +1,8 @@
 """What is coming due, by hours, by months, or by both, whichever comes first."""
 
-from calendar import monthrange
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
 
 from desktop.core import typed_text
@@ -23,7 +22,8 @@ class Interval:
     months: int | None = None
 
     def __post_init__(self) -> None:
-        if not any(value is not None and value > 0 for value in (self.hours, self.months)):
+        given = [value for value in (self.hours, self.months) if value is not None]
+        if not given or min(given) <= 0:
             raise ValueError("an interval has hours or months above 0")
 
 
@@ -67,8 +67,9 @@ class Coming:
 def add_months(day: date, months: int) -> date:
     """Return the same day some months later, or the last of that month where it has no such day."""
     years, month = divmod(day.month - 1 + months, MONTHS_A_YEAR)
-    year = day.year + years
-    return date(year, month + 1, min(day.day, monthrange(year, month + 1)[1]))
+    first = date(day.year + years, month + 1, 1)
+    last = (first + timedelta(days=31)).replace(day=1) - timedelta(days=1)
+    return first.replace(day=min(day.day, last.day))
 
 
 def next_due(what: str, subject: Subject, serial: str, done_on: date, done_at: Fraction | None, every: Interval) -> Due:

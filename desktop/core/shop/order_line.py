@@ -87,8 +87,8 @@ def _texts(order: WorkOrder) -> Iterator[str]:
         yield passage.reason
     for card in order.cards:
         yield from (card.task.id, card.task.title, card.mechanic)
-        for entry in (*card.steps, *card.remarks):
-            yield entry.text
+        yield from (done.text for done in card.steps)
+        yield from (remark.text for remark in card.remarks)
 
 
 def _within(value: object) -> Iterator[str]:

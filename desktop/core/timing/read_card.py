@@ -146,6 +146,7 @@ def _measure(given: typed.TypedMeasure | None, faults: FaultList) -> Measure:
         marking=marking,
         counts=counts,
         read_to=faults.number(given.read_to, "measure.read_to", above=0),
+        read_to_decimals=typed_text.decimals(given.read_to or ""),
         on=on,
         zeroed=by is By.MARKS or bool(given.zeroed),
         centre_by_feel=None

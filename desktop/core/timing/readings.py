@@ -130,7 +130,7 @@ class Limits:
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """The way of measuring; ``read_to`` and readings are in degrees as marked.
+    """The way of measuring; ``read_to``, its decimals as typed, and readings are in degrees as marked.
 
     For marks the marking is split and the marks count as zeroed on the crankshaft: they read BTDC themselves.
     """
@@ -139,6 +139,7 @@ class Measure:
     marking: Marking
     counts: Counts
     read_to: Fraction
+    read_to_decimals: int
     on: On
     zeroed: bool
     centre_by_feel: Reading | None

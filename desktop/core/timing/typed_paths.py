@@ -7,12 +7,15 @@ import re
 from dataclasses import fields, replace
 from typing import Any, get_args, get_type_hints
 
-from desktop.core.timing.typed_card import TypedCard, Whole
+from desktop.core.timing.readings import Side
+from desktop.core.timing.typed_card import TypedCard, TypedMagneto, Whole
 
 _STEP = re.compile(r"([a-z_]+)(?:\[([0-9]+)\])?")
 _ORDER_SIGNS = re.compile(r"[\s,;-]+")
 
 _ONE_DIGIT_EACH = re.compile(r"[1-9]{2,9}")
+
+_CHOSEN_WORDS = ("when", "unit")
 
 Value = str | bool | None
 
@@ -34,7 +37,7 @@ def value_at(card: TypedCard, path: str) -> Value:
 def with_value(card: TypedCard, path: str, value: Value) -> TypedCard:
     """Return the card with another value at a path; tables and list entries on the way are made where missing.
 
-    Empty text takes the value away. A list entry in which nothing stands any more goes, when it is the last one.
+    Empty text takes the value away. A list entry goes with its last reading: its ticks and words alone say nothing.
     Raises KeyError for no such key.
     """
     changed: TypedCard = _put(card, TypedCard, _steps(path), value)
@@ -45,6 +48,11 @@ def with_table(card: TypedCard, name: str, *, present: bool) -> TypedCard:
     """Return the card with an empty table of that name, or without it."""
     kind = _table(get_type_hints(TypedCard)[name])
     return replace(card, **{name: kind() if present else None})
+
+
+def with_magneto(card: TypedCard, side: Side, magneto: TypedMagneto | None) -> TypedCard:
+    """Return the card with another magneto on a side, or with none."""
+    return replace(card, left=magneto) if side is Side.LEFT else replace(card, right=magneto)
 
 
 def _steps(path: str) -> list[tuple[str, int | None]]:
@@ -78,9 +86,14 @@ def _put(here: Any, kind: type, steps: list[tuple[str, int | None]], value: Valu
     empty = _table(hint)()
     entries += [empty] * (place - len(entries))
     entries[place - 1] = _put(entries[place - 1], type(empty), rest, value)
-    while entries and entries[-1] == empty:
-        entries.pop()
+    if value in (None, "", False) and not _holds_readings(entries[place - 1]):
+        del entries[place - 1]
     return replace(here, **{name: tuple(entries) or None})
+
+
+def _holds_readings(entry: Any) -> bool:  # noqa: ANN401 - any entry of a list
+    """Tell whether anything stands in an entry but ticks and words chosen from a list."""
+    return any(isinstance(getattr(entry, one.name), str) for one in fields(entry) if one.name not in _CHOSEN_WORDS)
 
 
 def _table(hint: Any) -> type:  # noqa: ANN401 - a type hint

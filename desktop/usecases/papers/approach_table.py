@@ -5,8 +5,8 @@ from desktop.core.timing.readings import When
 from desktop.core.timing.results import MagnetoResult
 from desktop.core.typed_text import degrees, deviation_words
 from desktop.core.words import backlash_words, movement_words, void_words
-from desktop.usecases.papers.capture import Capture
-from reports.document import Block, ReadingRow, ReadingTable
+from desktop.usecases.papers.capture import FILLED_COLUMNS, Capture
+from reports.document import Block, ReadingRow, ReadingTable, plain
 
 EMPTY_APPROACHES = {When.AS_FOUND: 1, When.SETTING: 1, When.AS_LEFT: 2}
 
@@ -14,12 +14,14 @@ EMPTY_APPROACHES = {When.AS_FOUND: 1, When.SETTING: 1, When.AS_LEFT: 2}
 def approaches(capture: Capture, result: MagnetoResult, when: When) -> tuple[Block, ...]:
     """Return the approaches that were taken as found, while setting, or as left."""
     taken = [] if capture.blank else [judged for judged in result.judged if judged.approach.when is when]
+    if not taken and not capture.blank and result.last is not None:
+        return (plain("None was taken.", quiet=True),)
     rows: list[ReadingRow] = []
     for judged in taken:
         rows += _approach_rows(capture, result, judged, len(rows))
     for count in range(0 if taken else EMPTY_APPROACHES[when]):
-        rows += _empty_rows(capture, result, len(rows), count + 1)
-    return (ReadingTable(tuple(rows)),)
+        rows += _empty_rows(capture, result, len(rows), f"{when.capitalize()} {count + 1}: ")
+    return (ReadingTable(tuple(rows), FILLED_COLUMNS),)
 
 
 def _approach_rows(capture: Capture, result: MagnetoResult, judged: Judged, done: int) -> list[ReadingRow]:
@@ -64,11 +66,10 @@ def _approach_rows(capture: Capture, result: MagnetoResult, judged: Judged, done
     return rows
 
 
-def _empty_rows(capture: Capture, result: MagnetoResult, done: int, count: int) -> list[ReadingRow]:
-    attempt = f"Approach {count}: "
+def _empty_rows(capture: Capture, result: MagnetoResult, done: int, attempt: str) -> list[ReadingRow]:
     rows: list[tuple[str, str, str, tuple[str, ...]]] = [
         ("began at", _back_off(result), "", ()),
-        ("light came at", "", _target(capture, result), ()),
+        ("light came at", _target_sum(capture, result), _target(capture, result), ()),
         ("light went at, turned back", "", "", ()),
     ]
     if result.magneto.impulse_lag is not None:
@@ -81,7 +82,18 @@ def _empty_rows(capture: Capture, result: MagnetoResult, done: int, count: int) 
 
 
 def _target(capture: Capture, result: MagnetoResult) -> str:
-    return "" if result.target is None else capture.worked.scale.written(result.target)
+    """Return the target reading; an empty card of a disc that is not zeroed has none before its contacts are taken."""
+    old = capture.blank and not capture.worked.card.measure.zeroed
+    return "" if result.target is None or old else capture.worked.scale.written(result.target)
+
+
+def _target_sum(capture: Capture, result: MagnetoResult) -> str:
+    """Say how the target is found where it is not known before the contacts are taken."""
+    worked = capture.worked
+    if worked.card.measure.zeroed:
+        return ""
+    sign = "minus" if worked.scale.sense > 0 else "plus"
+    return f"target: TDC reading {sign} {degrees(worked.scale.carrier_ratio * result.magneto.nominal)}"
 
 
 def _light_words(result: MagnetoResult, judged: Judged) -> str:

@@ -3,6 +3,10 @@
 from dataclasses import dataclass
 
 from desktop.core.timing.results import Worked
+from reports.document import READING_COLUMNS
+
+FILLED_COLUMNS = READING_COLUMNS[:-1]
+"""The columns of a table of readings; the step above it has the box for the initials."""
 
 
 @dataclass(frozen=True, slots=True)

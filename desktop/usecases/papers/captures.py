@@ -1,13 +1,17 @@
 """What a step captures, as blocks of the paper."""
 
-from desktop.core.timing.readings import Side, When
-from desktop.core.timing.results import Worked
+from collections.abc import Callable
+
+from desktop.core.timing.drive import housing
+from desktop.core.timing.readings import SeenFrom, Side, When
+from desktop.core.timing.results import MagnetoResult, Worked
 from desktop.core.typed_text import degrees, plain
-from desktop.core.words import sync_words
+from desktop.core.words import sync_words, turn_words
 from desktop.usecases.papers.approach_table import approaches
-from desktop.usecases.papers.capture import Capture
+from desktop.usecases.papers.capture import FILLED_COLUMNS, Capture
 from desktop.usecases.papers.stop_table import stop_pairs
 from reports.document import Block, Column, ReadingRow, ReadingTable, Table
+from reports.document import plain as plain_words
 
 
 def capture_blocks(kind: str, capture: Capture) -> tuple[Block, ...]:
@@ -16,27 +20,51 @@ def capture_blocks(kind: str, capture: Capture) -> tuple[Block, ...]:
     if when in set(When) and side in set(Side):
         result = capture.worked.of(Side(side))
         return approaches(capture, result, When(when)) if result else ()
-    tables = {
+    if when == "turn" and side in set(Side):
+        result = capture.worked.of(Side(side))
+        return (_turn(capture, result),) if result else ()
+    tables: dict[str, Callable[[], tuple[Block, ...]]] = {
         "stop pairs": lambda: stop_pairs(capture, after_zeroing=False),
         "closing pair": lambda: stop_pairs(capture, after_zeroing=True),
         "synchronisation": lambda: _synchronisation(capture),
         "torque": lambda: _torque(capture),
         "run-up": lambda: _run_up(capture),
         "leads": lambda: _leads(capture.worked),
+        "centre by feel": lambda: _centre_by_feel(capture),
+        "cut": lambda: (_table(ReadingRow(capture.row(1), "The engine cut at OFF", choices=("yes", "no"))),),
     }
     return tables[kind]() if kind in tables else ()
 
 
+def _table(*rows: ReadingRow) -> ReadingTable:
+    return ReadingTable(rows, FILLED_COLUMNS)
+
+
 def _synchronisation(capture: Capture) -> tuple[Block, ...]:
-    sync = capture.worked.sync
-    if capture.blank or sync is None or sync.difference is None:
-        most = capture.worked.card.limits.apart_most
-        limit = "" if most is None else f"at most {degrees(most)} allowed"
-        words = limit if capture.blank else sync_words(capture.worked)
-        return (ReadingTable((ReadingRow(capture.row(1), "Between the magnetos", worked_out=words),)),)
-    reading = degrees(abs(sync.difference))
-    row = ReadingRow(capture.row(1), "Between the magnetos", reading=reading, worked_out=sync_words(capture.worked))
-    return (ReadingTable((row,)),)
+    if not capture.blank:
+        return (plain_words(sync_words(capture.worked)),)
+    most = capture.worked.card.limits.apart_most
+    limit = "" if most is None else f"at most {degrees(most)} apart"
+    lamps = [f"{result.magneto.side.capitalize()} lamp at" for result in capture.worked.magnetos]
+    rows = [ReadingRow(capture.row(place), lamp, worked_out=limit) for place, lamp in enumerate(lamps, 1)]
+    return (_table(*rows),)
+
+
+def _centre_by_feel(capture: Capture) -> tuple[Block, ...]:
+    centre = capture.worked.card.measure.centre_by_feel
+    typed = "" if capture.blank or centre is None else centre.typed
+    return (_table(ReadingRow(capture.row(1), "Top by feel, disc reads", reading=typed)),)
+
+
+def _turn(capture: Capture, result: MagnetoResult) -> Block:
+    """Say how far the housing is turned by the reading as found; boxes for the pencil where there is none."""
+    found = None if capture.blank else result.found_timing
+    if found is None:
+        end = "drive end" if result.magneto.seen_from is SeenFrom.DRIVE else "back"
+        choices = (f"clockwise, seen from the {end}", "counter-clockwise")
+        return _table(ReadingRow(capture.row(1), "Turn the housing by", unit="° of the magneto", choices=choices))
+    advice = turn_words(housing(result.magneto, result.ratio, found.deviation))
+    return plain_words(f"By the reading as found: {advice}." if advice else "By the reading as found: do not turn.")
 
 
 def _torque(capture: Capture) -> tuple[Block, ...]:
@@ -50,62 +78,43 @@ def _torque(capture: Capture) -> tuple[Block, ...]:
         )
         for place, (job, value) in enumerate(zip(capture.worked.card.torque, capture.worked.torque, strict=True), 1)
     ]
-    return (ReadingTable(tuple(rows)),) if rows else ()
+    return (ReadingTable(tuple(rows), FILLED_COLUMNS),) if rows else ()
 
 
 def _run_up(capture: Capture) -> tuple[Block, ...]:
     run_up, drops = capture.worked.card.run_up, capture.worked.run_up
-    limit = "" if run_up is None else f"drop at most {plain(run_up.drop_most)} rpm"
-    apart = "" if run_up is None else f"apart at most {plain(run_up.apart_most)} rpm"
+    limit = "drop at most ______ rpm" if run_up is None else f"drop at most {plain(run_up.drop_most)} rpm"
+    apart = "apart at most ______ rpm" if run_up is None else f"apart at most {plain(run_up.apart_most)} rpm"
     if run_up is None or drops is None or capture.blank:
         return (
-            ReadingTable(
-                (
-                    ReadingRow(capture.row(1), "Switch at BOTH", unit="rpm"),
-                    ReadingRow(capture.row(2), "Switch at L", unit="rpm", worked_out=limit),
-                    ReadingRow(capture.row(3), "Switch at R", unit="rpm", worked_out=limit),
-                    ReadingRow(capture.row(4), "Difference of the drops", unit="rpm", worked_out=apart),
-                )
+            _table(
+                ReadingRow(capture.row(1), "Switch at BOTH", unit="rpm"),
+                ReadingRow(capture.row(2), "Switch at L", unit="rpm", worked_out=limit),
+                ReadingRow(capture.row(3), "Switch at R", unit="rpm", worked_out=limit),
+                ReadingRow(capture.row(4), "Difference of the drops", unit="rpm", worked_out=apart),
             ),
         )
+    rows = (
+        ("Switch at BOTH", run_up.both_rpm, ""),
+        ("Switch at L", run_up.left_rpm, f"drop {plain(drops.left_drop)} rpm; {limit}"),
+        ("Switch at R", run_up.right_rpm, f"drop {plain(drops.right_drop)} rpm; {limit}"),
+        ("Difference of the drops", abs(drops.difference), f"{apart}: {'within' if drops.is_within else 'outside'}"),
+    )
     return (
-        ReadingTable(
-            (
-                ReadingRow(capture.row(1), "Switch at BOTH", reading=plain(run_up.both_rpm), unit="rpm"),
-                ReadingRow(
-                    capture.row(2),
-                    "Switch at L",
-                    reading=plain(run_up.left_rpm),
-                    unit="rpm",
-                    worked_out=f"drop {plain(drops.left_drop)} rpm; {limit}",
-                ),
-                ReadingRow(
-                    capture.row(3),
-                    "Switch at R",
-                    reading=plain(run_up.right_rpm),
-                    unit="rpm",
-                    worked_out=f"drop {plain(drops.right_drop)} rpm; {limit}",
-                ),
-                ReadingRow(
-                    capture.row(4),
-                    "Difference of the drops",
-                    reading=plain(abs(drops.difference)),
-                    unit="rpm",
-                    worked_out=f"{apart}: {'within' if drops.is_within else 'outside'}",
-                ),
+        _table(
+            *(
+                ReadingRow(capture.row(place), what, reading=plain(value), unit="rpm", worked_out=words)
+                for place, (what, value, words) in enumerate(rows, 1)
             )
         ),
     )
 
 
 def _leads(worked: Worked) -> tuple[Block, ...]:
+    traced = [Column(f"{result.magneto.side} magneto, traced by", 3) for result in worked.magnetos]
+    empty: tuple[None, ...] = (None,) * len(traced)
     table = Table(
-        (
-            Column("electrode", 1, numbers=True),
-            Column("cylinder", 1, numbers=True),
-            Column("degrees after the reference cylinder", 2, numbers=True),
-            Column("traced", 2),
-        ),
-        tuple((str(firing.electrode), str(firing.cylinder), plain(firing.crank, 2), None) for firing in worked.firing),
+        (Column("electrode", 1, numbers=True), Column("cylinder", 1, numbers=True), *traced),
+        tuple((str(firing.electrode), str(firing.cylinder), *empty) for firing in worked.firing),
     )
     return (table,)

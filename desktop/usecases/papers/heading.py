@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 
+from desktop.core.timing.readings import Decision
 from desktop.core.timing.results import Worked
 from desktop.core.typed_text import degrees
 from desktop.core.words import magneto_words, measure_words
@@ -56,16 +57,17 @@ def data_facts(worked: Worked) -> tuple[Block, ...]:
     engine, limits = card.engine, card.limits
     nominal = ", ".join(f"{magneto.side} {degrees(magneto.nominal)} BTDC" for magneto in card.magnetos)
     apart = "no limit given" if limits.apart_most is None else degrees(limits.apart_most)
-    rule = "as read" if limits.decision == "simple" else "guarded: inside by the uncertainty"
+    rule = "as read" if limits.decision is Decision.SIMPLE else "guarded: inside by the uncertainty"
     facts = [
         Fact("firing position", nominal),
         Fact("limits", f"{degrees(limits.advanced_most)} advanced, {degrees(limits.retarded_most)} retarded"),
         Fact("magnetos apart at most", apart),
-        Fact("decision", rule),
+        Fact("near a limit", rule),
         Fact("engine", f"{engine.cylinders} cylinders, turns {engine.rotation} seen from the rear"),
         Fact("firing order", "-".join(str(cylinder) for cylinder in engine.firing_order)),
         Fact("reference cylinder", f"No. {engine.reference}"),
         Fact("propeller", _propeller(worked)),
+        Fact("with rotation", _with_rotation(worked), span=4),
         Fact("measured by", measure_words(card), span=4),
     ]
     facts += [Fact(f"{result.magneto.side} magneto", magneto_words(result), span=4) for result in worked.magnetos]
@@ -73,10 +75,14 @@ def data_facts(worked: Worked) -> tuple[Block, ...]:
 
 
 def _propeller(worked: Worked) -> str:
-    engine = worked.card.engine
-    if engine.propeller_ratio == 1:
-        return "direct drive"
-    return f"geared, {_ratio(engine.propeller_ratio.numerator, engine.propeller_ratio.denominator)} turns a crank turn"
+    ratio = worked.card.engine.propeller_ratio
+    return "direct drive" if ratio == 1 else f"geared, {_ratio(ratio.numerator, ratio.denominator)} turns a crank turn"
+
+
+def _with_rotation(worked: Worked) -> str:
+    """Say which way the propeller goes with rotation, for whoever stands at it."""
+    rear = worked.card.engine.propeller_rotation
+    return f"the propeller turns {rear.reversed()} as you face it, {rear} seen from the rear"
 
 
 def _ratio(above: int, below: int) -> str:

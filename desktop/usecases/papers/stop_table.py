@@ -3,7 +3,7 @@
 from desktop.core.timing.results import Worked
 from desktop.core.timing.tdc import Pair
 from desktop.core.typed_text import degrees
-from desktop.usecases.papers.capture import Capture
+from desktop.usecases.papers.capture import FILLED_COLUMNS, Capture
 from reports.document import Block, ReadingRow, ReadingTable, plain
 
 
@@ -16,7 +16,7 @@ def stop_pairs(capture: Capture, *, after_zeroing: bool) -> tuple[Block, ...]:
     rows: list[ReadingRow] = []
     for pair in taken:
         stop = worked.card.stops[pair.place - 1]
-        middle = f"arc {degrees(pair.arc)}, middle at {worked.scale.written(pair.midpoint)}"
+        middle = f"arc {degrees(pair.arc)}, midpoint at {worked.scale.written(pair.midpoint)}"
         words = middle if pair.is_sound else f"arc {degrees(pair.arc)}: gives no TDC"
         rows.append(
             ReadingRow(capture.row(len(rows) + 1), "Stop touched with rotation", reading=stop.with_rotation.typed)
@@ -30,13 +30,9 @@ def stop_pairs(capture: Capture, *, after_zeroing: bool) -> tuple[Block, ...]:
             )
         )
     if not rows:
-        target = "middle at 0" if after_zeroing and worked.card.measure.zeroed else ""
-        rows = [
-            ReadingRow(capture.row(1), "Stop touched with rotation"),
-            ReadingRow(capture.row(2), "Stop touched against rotation"),
-            ReadingRow(capture.row(3), "Middle between them", target=target),
-        ]
-    blocks: list[Block] = [ReadingTable(tuple(rows))]
+        target = "0" if after_zeroing and worked.card.measure.zeroed else ""
+        rows = _empty_rows(capture, target)
+    blocks: list[Block] = [ReadingTable(tuple(rows), FILLED_COLUMNS)]
     tdc = worked.tdc.tdc
     if tdc and taken and not after_zeroing:
         written = worked.scale.written
@@ -48,6 +44,21 @@ def stop_pairs(capture: Capture, *, after_zeroing: bool) -> tuple[Block, ...]:
             )
         blocks.append(plain(words))
     return tuple(blocks)
+
+
+def _empty_rows(capture: Capture, target: str) -> list[ReadingRow]:
+    """Return boxes for the pencil; half the arc serves only where the disc turns as the crankshaft does."""
+    card = capture.worked.card
+    asked = ["Stop touched with rotation", "Stop touched against rotation"]
+    if card.carrier_ratio == 1:
+        asked += ["Short arc through TDC", "Half of it"]
+    rows = [ReadingRow(capture.row(place), what) for place, what in enumerate(asked, 1)]
+    if target:
+        return [*rows, ReadingRow(capture.row(len(rows) + 1), "Midpoint of the two", target=target)]
+    if card.measure.zeroed:
+        resting = ("on the contact with rotation", "on the contact against")
+        rows.append(ReadingRow(capture.row(len(rows) + 1), "Disc set to, while resting", choices=resting))
+    return rows
 
 
 def _belongs(worked: Worked, pair: Pair, *, closing: bool) -> bool:

@@ -22,6 +22,8 @@ from reports.document import (
     Block,
     Caution,
     Document,
+    Fact,
+    Facts,
     Finding,
     FindingWeight,
     Foot,
@@ -43,6 +45,7 @@ from reports.drawing import Drawing
 _WEIGHT: dict[Severity, FindingWeight] = {Severity.STOPS: "stop", Severity.EXPLAIN: "ask", Severity.NOTE: "note"}
 _WORD = {Severity.STOPS: "Stops.", Severity.EXPLAIN: "Reason needed.", Severity.NOTE: "Note."}
 ON_PAPER = 0.85 * 25.4 / 72  # millimetres a point, shrunk so that words of 9 points stay above 7.5
+MOST_SIGNS = 40
 REASON_LINE = "Reason: " + "_" * 70
 
 
@@ -68,7 +71,7 @@ def task_card_paper(checked: CheckedCard, what: CardPrint) -> Document:
         language="en",
         head=Head(
             title=f"Task card {card.id}: {card.title}",
-            card=f"card {name}",
+            card=_running_head(what, name),
             lines=(
                 Paragraph((Run("order "), Run(what.heading.order or "________________", code=True))),
                 plain(_magnetos_named(checked.worked), quiet=True),
@@ -100,13 +103,16 @@ def _blocks(checked: CheckedCard, what: CardPrint) -> Iterator[Block]:
             yield _result(worked, result)
         yield Heading("Findings")
         yield from _findings(checked.findings)
-    yield _signatures()
+    if what.blank:
+        yield plain("These readings are not checked yet. Enter them and check before anybody approves.", bold=True)
+    yield Facts(tuple(Fact("remarks and discrepancies", None, span=4) for _ in range(2)))
+    yield _signatures(stopped=not what.blank and not nothing_stops(checked.findings))
 
 
 def _step(number: str, step: CardStep, worked: Worked, *, blank: bool) -> Step:
     body = capture_blocks(step.capture, Capture(number, worked, blank))
     remarks = [step.description] if step.description else []
-    remarks += ["The inspector must see this."] if step.inspector else []
+    remarks += ["HOLD: do not go on before the inspector has signed."] if step.inspector else []
     initials = [Initials("mechanic")] if step.initials else []
     if step.inspector:
         initials.append(Initials("inspector"))
@@ -146,7 +152,8 @@ def _picture(drawing: Drawing) -> Picture:
 
 
 def _findings(findings: Sequence[SaidFinding]) -> Iterator[Block]:
-    yield plain("Nothing stops." if nothing_stops(findings) else "Not to be approved while something stops.", bold=True)
+    stands = "Nothing in these readings stops the card. This is no statement of airworthiness."
+    yield plain(stands if nothing_stops(findings) else "Not to be approved while something stops.", bold=True)
     for finding in findings:
         yield Finding(
             weight=_WEIGHT[finding.severity],
@@ -157,11 +164,22 @@ def _findings(findings: Sequence[SaidFinding]) -> Iterator[Block]:
         )
 
 
-def _signatures() -> Signatures:
+def _signatures(*, stopped: bool) -> Signatures:
+    """Return the blocks to sign; while something stops, only a disapproval can be signed."""
+    last = SignatureBox("Approved for return to service", "With respect to the work performed only.")
+    if stopped:
+        last = SignatureBox("Not approved", "Something stops: see the findings. The list of discrepancies was given.")
     return Signatures(
         (
             SignatureBox("Mechanic", "I did the work above as described."),
             SignatureBox("Inspector", "I inspected the work above and accept it."),
-            SignatureBox("Approved for return to service", "With respect to the work performed only."),
+            last,
         )
     )
+
+
+def _running_head(what: CardPrint, name: str) -> str:
+    """Say on every page whose card it is: a loose page has an owner."""
+    order = what.heading.order or "__________"
+    registration = (what.heading.aircraft or "__________").split(",")[0][:MOST_SIGNS]
+    return f"order {order[:MOST_SIGNS]}   {registration}   card {name}"

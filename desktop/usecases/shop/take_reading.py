@@ -4,14 +4,17 @@ import re
 from dataclasses import replace
 
 from desktop.core.errors import Refusal
+from desktop.core.shop.changes import changed_paths
 from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_card import OrderCard, ReadingTaken
+from desktop.core.shop.order_card import ReadingTaken
+from desktop.core.shop.reading_marks import marked, standing
 from desktop.core.shop.stamp import Stamp
 from desktop.core.shop.who_may import Deed
-from desktop.core.timing.typed_card import TypedCard
-from desktop.core.timing.typed_paths import Value, value_at
-from desktop.usecases.fill_card import CardState, take_table, take_value
-from desktop.usecases.shop.change import Edit, card_in_work, change_order
+from desktop.core.timing.readings import Side
+from desktop.core.timing.typed_card import TypedMagneto
+from desktop.core.timing.typed_paths import Value
+from desktop.usecases.fill_card import CardState, take_magneto, take_value
+from desktop.usecases.shop.change import card_in_work, change_order
 from desktop.usecases.shop.ports import Answer, Request, Shop, ShopWork
 
 MOST_PLACES = 99
@@ -30,42 +33,40 @@ def take_reading(
     """
 
     def edit(order: WorkOrder, by: Stamp, work: ShopWork) -> WorkOrder:
+        begun, one = card_in_work(order, card, by)
         if tool and work.tool(tool) is None:
             raise Refusal(f'There is no tool "{tool}" on the list. A records keeper puts tools on it.')
-        state = CardState(_card_readings(order, card), (), None)
+        state, marks = CardState(one.readings, (), None), one.taken
         for path, value in values:
             _refuse_far_place(path)
-            state = take_value(state, path, value, shop.rulebook)
-        return _with_readings(order, card, state.typed, by, tool)
+            before, state = state, take_value(state, path, value, shop.rulebook)
+            marks = marked(marks, before.typed, state.typed, ReadingTaken(path, by, tool))
+        after = replace(one, readings=state.typed, taken=marks)
+        return order if after == one else begun.with_card(after)
 
     return change_order(shop, request, Deed.TAKE_READING, number, edit)
 
 
-def put_table(shop: Shop, request: Request, number: int, card: int, name: str, *, present: bool) -> Answer:
-    """Put a whole table on a card, or take it off with all that stands in it: one magneto, the run-up.
+def put_magneto(
+    shop: Shop, request: Request, number: int, card: int, side: Side, magneto: TypedMagneto | None
+) -> Answer:
+    """Put a whole magneto on a card, or take it off with all its readings.
 
-    Raise Refusal when the card cannot be written on, KeyError for a table that no card has.
+    Raise Refusal when the card cannot be written on.
     """
-    return change_order(shop, request, Deed.TAKE_READING, number, _table_edit(shop, card, name, present=present))
 
-
-def _table_edit(shop: Shop, card: int, name: str, *, present: bool) -> Edit:
     def edit(order: WorkOrder, by: Stamp, _work: ShopWork) -> WorkOrder:
-        state = CardState(_card_readings(order, card), (), None)
-        after = take_table(state, name, shop.rulebook, present=present)
-        return _with_readings(order, card, after.typed, by, "")
+        begun, one = card_in_work(order, card, by)
+        readings = take_magneto(CardState(one.readings, (), None), side, magneto, shop.rulebook).typed
+        changed = changed_paths(one.readings, readings)
+        marks = tuple(mark for mark in one.taken if mark.path not in changed)
+        marks = standing((*marks, *(ReadingTaken(path, by) for path in changed)), readings)
+        after = replace(one, readings=readings, taken=marks)
+        return order if after == one else begun.with_card(after)
 
-    return edit
+    return change_order(shop, request, Deed.TAKE_READING, number, edit)
 
 
-def _card_readings(order: WorkOrder, number: int) -> TypedCard:
-    card = order.card(number)
-    return card.readings if card else TypedCard()
-
-
-def _with_readings(order: WorkOrder, number: int, readings: TypedCard, by: Stamp, tool: str) -> WorkOrder:
-    """Return the order with new readings on a card; the card is begun only when something is different."""
-    begun, card = card_in_work(order, number, by)
-    if readings == card.readings:
-        return order
-    return begun.with_card(replace(card, readings=readings, taken=_taken(card, readings, by, tool)))
+def _refuse_far_place(path: str) -> None:
+    if any(len(place) > len(str(MOST_PLACES)) for place in _PLACE.findall(path)):
+        raise Refusal(f"{path}: {MOST_PLACES} entries are the most. Begin another card.")

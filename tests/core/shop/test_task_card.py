@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -12,20 +13,30 @@ STEP = Step("one", (), (), "Do it.", "", "confirm", initials=True, inspector=Fal
 ORDERS = {facts: ids_of(job_steps(facts)) for facts in VARIANTS}
 NOTE = Box(BoxKind.NOTE, "a-hazard", "It helps.")
 
+FIRST_PAIR = ("stop-down", "stop-in", "stop-with", "stop-pair")
+CLOSING_PAIR = ("closing-down", "closing-in", "closing-with", "closing-pair")
+TIGHTENED = ("tighten-left", "tighten-right", "tighten-housing")
+
 # Each pair: wherever both stand on a job's card, the first comes before the second.
 BEFORE = (
     ("data-current", "switch-off"),
-    ("switch-off", "starter-disabled"),
-    ("starter-disabled", "plugs-out"),
-    ("plugs-out", "pins-out"),
-    ("pins-out", "compression"),
-    ("off-proved-first", "compression"),
+    ("switch-off", "key-given"),
+    *(("key-given", made_safe) for made_safe in ("battery-off", "fuel-off", "wheels-chocked", "starter-disabled")),
+    *((made_safe, "leads-off") for made_safe in ("battery-off", "fuel-off", "wheels-chocked", "starter-disabled")),
+    ("leads-off", "plugs-out"),
+    ("plugs-out", "radial-cleared"),
+    ("pins-out", "radial-cleared"),
+    ("light-on", "off-proved-first"),
+    ("off-proved-first", "radial-cleared"),
+    ("radial-cleared", "compression"),
+    ("radial-cleared", "stop-down"),
     ("disc-fit", "compression"),
     ("gauge-fit", "compression"),
     ("compression", "mark-named"),
     ("compression", "centre-by-feel"),
-    ("centre-by-feel", "stop-pair"),
-    ("compression", "stop-pair"),
+    ("centre-by-feel", "stop-down"),
+    ("compression", "stop-down"),
+    *((before, after) for pair in (FIRST_PAIR, CLOSING_PAIR) for before, after in pairwise(pair)),
     ("stop-pair", "disc-zero"),
     ("disc-zero", "stop-out"),
     ("stop-pair", "stop-out"),
@@ -50,7 +61,12 @@ BEFORE = (
     ("setting-right", "tighten-right"),
     ("setting-left", "tighten-housing"),
     ("setting-right-housing", "tighten-housing"),
-    *(("torque-set", tightened) for tightened in ("tighten-left", "tighten-right", "tighten-housing")),
+    ("as-found-left", "again-right"),
+    ("again-right", "as-found-right"),
+    *(("torque-set", tightened) for tightened in TIGHTENED),
+    ("turn-right", "torque-set-right"),
+    ("setting-right", "torque-set-right"),
+    ("torque-set-right", "tighten-right"),
     ("tighten-left", "as-left-left"),
     ("tighten-right", "as-left-right"),
     ("tighten-housing", "as-left-left"),
@@ -58,20 +74,26 @@ BEFORE = (
     ("as-left-left", "turn-right"),
     ("as-left-left", "synchronisation"),
     ("as-left-right", "synchronisation"),
-    ("synchronisation", "closing-pair"),
-    ("as-left-left", "closing-pair"),
-    ("as-left-right", "closing-pair"),
-    ("closing-pair", "disc-off"),
-    ("closing-pair", "gauge-off"),
+    ("synchronisation", "closing-down"),
+    ("as-left-left", "closing-down"),
+    ("as-left-right", "closing-down"),
+    ("closing-pair", "stop-off"),
+    ("stop-off", "disc-off"),
+    ("stop-off", "gauge-off"),
+    ("disc-off", "light-off"),
+    ("gauge-off", "light-off"),
     ("synchronisation", "off-proved"),
     ("as-left-left", "off-proved"),
     ("as-left-right", "off-proved"),
-    ("off-proved", "closing-pair"),
+    ("off-proved", "closing-down"),
     *(("off-proved", off) for off in ("disc-off", "gauge-off", "light-off", "leads-on")),
-    *((off, "leads-on") for off in ("disc-off", "gauge-off", "light-off")),
+    ("light-off", "ground-leads-tight"),
+    ("ground-leads-tight", "off-proved-again"),
+    ("off-proved-again", "plugs-in"),
+    ("plugs-in", "leads-on"),
     ("leads-on", "tools-counted"),
-    ("tools-counted", "back-to-normal"),
-    ("back-to-normal", "run-up"),
+    *(("tools-counted", f"{what}-normal") for what in ("starter", "battery", "fuel")),
+    *((f"{what}-normal", "run-up") for what in ("starter", "battery", "fuel")),
     ("run-up", "switch-check"),
     ("switch-check", "security"),
     ("leads-on", "security"),
@@ -84,11 +106,9 @@ EXACTLY = {
     "gauge-fit": ("gauge",),
     "gauge-off": ("gauge",),
     "mark-named": ("marks",),
-    "light-off": ("marks",),
-    "stop-pair": ("not marks",),
+    **dict.fromkeys((*FIRST_PAIR, *CLOSING_PAIR, "stop-off"), ("not marks",)),
     "stop-out": ("not marks",),
     "compression-again": ("not marks",),
-    "closing-pair": ("not marks",),
     "disc-zero": ("zeroed",),
     "centre-by-feel": ("geared",),
     "snap-passed": ("impulse",),
@@ -97,6 +117,7 @@ EXACTLY = {
     "as-found-left": ("left",),
     "as-left-left": ("left",),
     "setting-left": ("left",),
+    "again-right": ("both",),
     "as-found-right": ("right",),
     "as-left-right": ("right",),
     "setting-right": ("right", "not one housing"),
@@ -107,12 +128,20 @@ EXACTLY = {
     "tighten-left": ("left", "not one housing"),
     "tighten-right": ("right", "not one housing"),
     "tighten-housing": ("one housing",),
-    "torque-set": ("torque",),
+    "torque-set": ("torque", "left"),
+    "torque-set-right": ("torque", "not left"),
     "synchronisation": ("both",),
-    "run-up": ("run-up",),
-    "switch-check": ("run-up",),
 }
-MUST_SEE = ("as-left-left", "as-left-right", "synchronisation", "off-proved", "leads-on", "tools-counted")
+MUST_SEE = (
+    "as-left-left",
+    "as-left-right",
+    "synchronisation",
+    "off-proved",
+    "ground-leads-tight",
+    "off-proved-again",
+    "leads-on",
+    "tools-counted",
+)
 
 
 def _card(*steps: Step) -> TaskCard:
@@ -218,9 +247,13 @@ def test_that_each_table_is_captured_at_most_once() -> None:
         assert len(tables) == len(set(tables))
         assert ("stop pairs" in tables) is ("closing pair" in tables) is ("marks" not in facts)
         assert ("torque" in tables) is ("torque" in facts)
-        assert ("run-up" in tables) is ("run-up" in facts)
+        assert [f"turn {side}" in tables for side in ("left", "right")] == [
+            side in facts and "one housing" not in facts for side in ("left", "right")
+        ]
+        assert ("turn housing" in tables) is ("one housing" in facts)
+        assert ("centre by feel" in tables) is ("geared" in facts)
         assert ("synchronisation" in tables) is ("both" in facts)
-        assert {"tool", "leads"} <= set(tables)
+        assert {"tool", "leads", "run-up", "cut"} <= set(tables)
 
 
 def test_that_every_capture_of_the_vocabulary_is_used() -> None:
@@ -229,9 +262,15 @@ def test_that_every_capture_of_the_vocabulary_is_used() -> None:
 
 def test_that_no_card_is_longer_than_a_mechanic_bears() -> None:
     lengths = [len(job_steps(facts)) for facts in VARIANTS]
-    assert min(lengths) >= 21
-    assert max(lengths) <= 37
-    assert len(job_steps(FULL - {"torque", "run-up"})) == 33
+    assert min(lengths) == 35
+    assert max(lengths) == 58
+    assert len(job_steps(FULL - {"torque", "run-up"})) == 56
+
+
+def test_that_the_longest_card_is_long_by_steps_of_one_line() -> None:
+    longest = max((job_steps(facts) for facts in VARIANTS), key=len)
+    tables = [step for step in longest if step.capture not in {"confirm", "compression", "text", "tool"}]
+    assert len(tables) <= 18
 
 
 @pytest.mark.parametrize("step_id", MUST_SEE)

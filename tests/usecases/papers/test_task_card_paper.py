@@ -27,7 +27,7 @@ def paper(card: Card, *, blank: bool = False, heading: CardHeading | None = None
     return task_card_paper(checked, CardPrint(timing_card(), heading or CardHeading(), blank, "printed 1 Jan 2026"))
 
 
-def inside(value: Any, kind: type) -> Iterator[Any]:
+def inside(value: object, kind: type) -> Iterator[Any]:
     """Yield every value of a kind that stands anywhere in a document."""
     if isinstance(value, kind):
         yield value
@@ -61,6 +61,8 @@ def test_that_what_a_readings_file_cannot_know_is_left_for_the_pen() -> None:
         "right magneto",
         "limits taken from",
         "revision current on, confirmed by",
+        "remarks and discrepancies",
+        "remarks and discrepancies",
     ]
 
 
@@ -79,7 +81,7 @@ def test_that_a_filled_card_shows_readings_as_typed_with_what_was_worked_out() -
     assert light.worked_out == "22.5° BTDC, 0.5° advanced"
     assert found["Approach 2: began at"].worked_out == "29°, with rotation"
     assert found["Approach 2: light went at, turned back"].worked_out == "backlash 2°"
-    assert found["Stop touched against rotation"].worked_out == "arc 78°, middle at 0"
+    assert found["Stop touched against rotation"].worked_out == "arc 78°, midpoint at 0"
 
 
 def test_that_a_void_approach_shows_no_timing_but_why_it_does_not_count() -> None:
@@ -106,13 +108,29 @@ def test_that_a_card_that_is_not_yet_measured_prints_boxes() -> None:
     card = changed(sound_card(), {"stop": GONE, "left.approach": GONE, "right.approach": GONE})
     found = rows(paper(card))
     assert found["Stop touched with rotation"].reading == ""
-    assert found["Middle between them"].target == "middle at 0"
-    assert found["Approach 1: light came at"].target == "338"
+    assert found["Midpoint of the two"].target == "0"
+    assert found["Half of it"].reading == ""
+    assert found["Disc set to, while resting"].choices == ("on the contact with rotation", "on the contact against")
+    assert found["As left 1: light came at"].target == "338"
 
 
 def test_that_a_target_that_is_not_known_is_not_printed() -> None:
     card = changed(standing_card(), {"stop": GONE, "left.approach": GONE, "right.approach": GONE})
-    assert rows(paper(card))["Approach 1: light came at"].target == ""
+    light = rows(paper(card))["As left 1: light came at"]
+    assert (light.target, light.worked_out) == ("", "target: TDC reading minus 22°")
+
+
+def test_that_an_empty_card_of_a_disc_not_zeroed_has_no_target_from_old_contacts() -> None:
+    light = rows(paper(standing_card(), blank=True))["As left 1: light came at"]
+    assert (light.target, light.worked_out) == ("", "target: TDC reading minus 22°")
+    down = changed(standing_card(), {"measure.counts": "down"})
+    assert rows(paper(down, blank=True))["As left 1: light came at"].worked_out == "target: TDC reading plus 22°"
+
+
+def test_that_the_arc_is_not_halved_on_a_geared_propeller() -> None:
+    found = rows(paper(geared_card(), blank=True))
+    assert "Half of it" not in found
+    assert "Stop touched against rotation" in found
 
 
 def test_that_a_pair_that_gives_no_tdc_says_so() -> None:
@@ -189,23 +207,25 @@ def test_that_drops_outside_are_said() -> None:
     ],
 )
 def test_that_the_magnetos_are_compared_in_words(changes: dict[str, object], said: str) -> None:
-    assert rows(paper(changed(sound_card(), changes)))["Between the magnetos"].worked_out == said
+    assert said in words(paper(changed(sound_card(), changes)))
 
 
 def test_that_a_blank_card_shows_the_limit_between_the_magnetos() -> None:
-    assert rows(paper(sound_card(), blank=True))["Between the magnetos"].worked_out == "at most 1° allowed"
+    assert rows(paper(sound_card(), blank=True))["Left lamp at"].worked_out == "at most 1° apart"
     without = changed(sound_card(), {"limits.apart_most": GONE})
-    assert rows(paper(without, blank=True))["Between the magnetos"].worked_out == ""
+    assert rows(paper(without, blank=True))["Right lamp at"].worked_out == ""
 
 
 def test_that_results_carry_verdict_limits_uncertainty_and_what_to_turn() -> None:
     card = changed(sound_card(), {"left.approach[2].light": "337.5", "left.slot_radius_mm": "38"})
     said = words(paper(card))
     assert "Left magneto. Within: 22.5° BTDC" in said
-    assert "0.5° advanced; limits 21° to 23° BTDC. Sure to ± 0.79° (k = 2); probability within 89.7 %." in said
     assert (
-        "To reach 22°: turn the housing counter-clockwise, seen from the back, 0.75° of the magneto (0.5 mm at the slot)."
-    ) in said
+        "0.5° advanced; limits 21° to 23° BTDC. Uncertainty ± 0.79° (k = 2); estimated probability within 89.7 %."
+        in said
+    )
+    assert "It may stay as it is. To reach 22°: turn the housing counter-clockwise, seen from the back, " in said
+    assert "seen from the back, 0.75° of the magneto (0.5 mm at the slot)." in said
     assert "It stands on nominal: do not turn the housing." in said
 
 
@@ -235,7 +255,7 @@ def test_that_one_housing_is_turned_by_one_side() -> None:
 
 @pytest.mark.parametrize(
     ("limit", "said"),
-    [("90", "probability within over 99.9 %."), ("0", "probability within under 0.1 %.")],
+    [("90", "estimated probability within over 99.9 %."), ("0", "estimated probability within under 0.1 %.")],
 )
 def test_that_certainty_is_never_claimed(limit: str, said: str) -> None:
     card = changed(sound_card(), {"limits.advanced_most": limit, "limits.retarded_most": limit})
@@ -304,3 +324,34 @@ def test_that_a_heading_is_looked_through_as_well() -> None:
     what = CardPrint(timing_card(), CardHeading(aircraft="XQ-Ж"), blank=False, printed="")
     with pytest.raises(Refusal, match="aircraft: "):
         print_card(checked, what, "letter", PaperPrinter())
+
+
+def test_that_a_disapproval_is_all_that_can_be_signed_while_something_stops() -> None:
+    stopped = paper(changed(sound_card(), {"left.approach[2].from": "345"}))
+    assert [box.title for box in next(inside(stopped, Signatures)).boxes][2] == "Not approved"
+
+
+def test_that_a_blank_card_says_that_nothing_is_checked_yet() -> None:
+    assert "These readings are not checked yet." in words(paper(sound_card(), blank=True))
+    assert "These readings are not checked yet." not in words(paper(sound_card()))
+
+
+def test_that_every_page_says_whose_card_it_is() -> None:
+    heading = CardHeading(order="W-9", aircraft="XQ-TBK, Tarnbeck 4, no. 31")
+    assert paper(sound_card(), heading=heading).head.card == "order W-9   XQ-TBK   card T4 rev 1"
+
+
+def test_that_the_way_of_the_propeller_is_said_for_whoever_stands_at_it() -> None:
+    assert "the propeller turns counter-clockwise as you face it, clockwise seen from the rear" in words(
+        paper(sound_card())
+    )
+
+
+def test_that_what_was_not_taken_is_said_on_a_finished_card() -> None:
+    assert "None was taken." in words(paper(sound_card()))
+    assert "None was taken." not in words(paper(sound_card(), blank=True))
+
+
+def test_that_marks_say_that_their_own_errors_are_not_in_the_uncertainty() -> None:
+    assert "Errors of the marks themselves are not in it." in words(paper(marks_card()))
+    assert "Errors of the marks themselves are not in it." not in words(paper(sound_card()))

@@ -1,0 +1,62 @@
+"""Keeping the roster and the list of tools."""
+
+from dataclasses import replace
+
+from desktop.core.errors import Refusal
+from desktop.core.shop.people import Person, Right, person_troubles
+from desktop.core.shop.text_limits import text_trouble
+from desktop.core.shop.tools import Tool, tool_troubles
+from desktop.core.shop.who_may import Deed
+from desktop.usecases.shop.change import refuse_troubles, remember, seen_before, stamp
+from desktop.usecases.shop.ports import Answer, Request, Shop
+
+
+def keep_person(shop: Shop, request: Request, person: Person) -> Answer:
+    """Put a person on the roster, or keep what changed about them; nobody is ever taken off it.
+
+    The first person of a shop puts themselves on it and keeps the records. Raise NotReady with what is missing, Refusal
+    when the person was changed since they were seen or nobody would be left to keep the records.
+    """
+    with shop.store.changing() as work:
+        if (before := seen_before(work, request, Deed.KEEP_PEOPLE)) is not None:
+            return before
+        people = work.people()
+        refuse_troubles(person_troubles(person) + _text(person))
+        if people:
+            stamp(shop, work, request, Deed.KEEP_PEOPLE)
+        after = {one.id: one for one in people} | {person.id: person}
+        today = shop.clock.now().date()
+        if not any(one.is_here(today) and Right.RECORDS in one.rights for one in after.values()):
+            raise Refusal("Nobody would keep the records. Give somebody who is with the shop that right first.")
+        if person.supervisor and person.supervisor not in after:
+            raise Refusal(f'"{person.supervisor}" is not on the roster. Put the supervisor on it first.')
+        version = _next_version(work.person(person.id), request, f"{person.id} on the roster")
+        work.put_person(replace(person, version=version))
+        return remember(work, request, Answer(Deed.KEEP_PEOPLE, person.id, version))
+
+
+def keep_tool(shop: Shop, request: Request, tool: Tool) -> Answer:
+    """Put a tool on the list, or keep what changed about it.
+
+    Raise NotReady with what is missing, Refusal when the tool was changed since it was seen.
+    """
+    with shop.store.changing() as work:
+        if (before := seen_before(work, request, Deed.KEEP_TOOLS)) is not None:
+            return before
+        stamp(shop, work, request, Deed.KEEP_TOOLS)
+        refuse_troubles(tool_troubles(tool) + _text(tool))
+        version = _next_version(work.tool(tool.id), request, f"Tool {tool.id}")
+        work.put_tool(replace(tool, version=version))
+        return remember(work, request, Answer(Deed.KEEP_TOOLS, tool.id, version))
+
+
+def _text(value: Person | Tool) -> tuple[str, ...]:
+    trouble = text_trouble(value)
+    return (trouble,) if trouble else ()
+
+
+def _next_version(kept: Person | Tool | None, request: Request, name: str) -> int:
+    version = kept.version if kept else 0
+    if version != request.seen_version:
+        raise Refusal(f"{name} is not as you saw it. Look at it as it is now, then do it again.")
+    return version + 1

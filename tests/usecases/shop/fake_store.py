@@ -1,0 +1,133 @@
+"""A shop file in memory, with the same promises: one transaction a verb, all of it or nothing."""
+
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from copy import copy
+from datetime import UTC, datetime, timedelta
+
+from desktop.core.shop.aircraft import Aircraft
+from desktop.core.shop.customers import Customer
+from desktop.core.shop.order import WorkOrder
+from desktop.core.shop.order_line import OrderLine, is_found, line_of, search_words
+from desktop.core.shop.order_states import OrderState
+from desktop.core.shop.people import Person
+from desktop.core.shop.tools import Tool
+from desktop.usecases.shop.ports import Answer, Change
+
+
+class FakeWork:
+    """What stands in the file, and one transaction on it."""
+
+    def __init__(self) -> None:
+        self.orders: dict[int, WorkOrder] = {}
+        self.journal: tuple[Change, ...] = ()
+        self.roster: dict[str, Person] = {}
+        self.kit: dict[str, Tool] = {}
+        self.answers: dict[str, Answer] = {}
+
+    def copied(self) -> "FakeWork":
+        """Return the same file, to be changed by itself."""
+        other = copy(self)
+        other.orders, other.roster = dict(self.orders), dict(self.roster)
+        other.kit, other.answers = dict(self.kit), dict(self.answers)
+        return other
+
+    def order(self, number: int) -> WorkOrder | None:
+        return self.orders.get(number)
+
+    def put_order(self, order: WorkOrder, change: Change) -> None:
+        kept = self.orders.get(order.number)
+        if order.version != (kept.version if kept else 0) + 1 or (not kept and order.number != len(self.orders) + 1):
+            raise ValueError("a version or a number is left out")
+        assert (change.number, change.version) == (order.number, order.version)
+        self.orders[order.number] = order
+        self.journal += (change,)
+
+    def next_order_number(self) -> int:
+        return len(self.orders) + 1
+
+    def changes_since(self, number: int, version: int) -> tuple[Change, ...]:
+        return tuple(one for one in self.journal if one.number == number and one.version > version)
+
+    def person(self, person_id: str) -> Person | None:
+        return self.roster.get(person_id)
+
+    def people(self) -> tuple[Person, ...]:
+        return tuple(self.roster[key] for key in sorted(self.roster))
+
+    def put_person(self, person: Person) -> None:
+        self.roster[person.id] = person
+
+    def tool(self, tool_id: str) -> Tool | None:
+        return self.kit.get(tool_id)
+
+    def put_tool(self, tool: Tool) -> None:
+        self.kit[tool.id] = tool
+
+    def already_done(self, request_id: str) -> Answer | None:
+        return self.answers.get(request_id)
+
+    def done(self, request_id: str, answer: Answer) -> None:
+        self.answers[request_id] = answer
+
+
+class FakeStore:
+    """The store of the tests; what an exception leaves behind is thrown away."""
+
+    def __init__(self) -> None:
+        self.file = FakeWork()
+
+    @contextmanager
+    def changing(self) -> Iterator[FakeWork]:
+        work = self.file.copied()
+        yield work
+        self.file = work
+
+    def order(self, number: int) -> WorkOrder | None:
+        return self.file.order(number)
+
+    def orders(
+        self, find: Sequence[str] = (), state: OrderState | None = None, limit: int = 50, before: int | None = None
+    ) -> tuple[OrderLine, ...]:
+        lines = [
+            line_of(order)
+            for number, order in sorted(self.file.orders.items(), reverse=True)
+            if (before is None or number < before)
+            and state in (None, order.state)
+            and is_found(search_words(order), find)
+        ]
+        return tuple(lines[:limit])
+
+    def version(self, number: int) -> int:
+        order = self.file.order(number)
+        return order.version if order else 0
+
+    def changes_since(self, number: int, version: int) -> tuple[Change, ...]:
+        return self.file.changes_since(number, version)
+
+    def change_count(self) -> int:
+        return len(self.file.journal)
+
+    def people(self) -> tuple[Person, ...]:
+        return self.file.people()
+
+    def tools(self) -> tuple[Tool, ...]:
+        return tuple(self.file.kit[key] for key in sorted(self.file.kit))
+
+    def aircraft(self, registration: str) -> tuple[Aircraft, Customer] | None:
+        for number in sorted(self.file.orders, reverse=True):
+            order = self.file.orders[number]
+            if order.aircraft.registration == registration:
+                return order.aircraft, order.customer
+        return None
+
+
+class FakeClock:
+    """A clock that goes on by a minute each time it is asked."""
+
+    def __init__(self) -> None:
+        self.time = datetime(2031, 3, 4, 9, 0, tzinfo=UTC)
+
+    def now(self) -> datetime:
+        self.time += timedelta(minutes=1)
+        return self.time
