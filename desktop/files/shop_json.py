@@ -47,7 +47,7 @@ class ShopJson:
         """Return an order from its text and those of its task cards; Refusal when one of them is not as written."""
         table = _formatted(text, "order")
         tasks: list[TaskCard] = []
-        cards = table.get("cards", ())
+        cards = table.get("cards", [])
         if not isinstance(cards, list):
             raise Refusal(_damaged("order", "cards: not a list"))
         for place, card in enumerate(cards, 1):
@@ -104,8 +104,8 @@ def _raw(text: str, name: str) -> dict[str, Any]:
 
 
 def _value(raw: dict[str, Any], kind: type[Kept], name: str) -> Kept:
-    _refuse_unknown(raw, kind, name, "")
     try:
+        _refuse_unknown(raw, kind, name, "")
         return msgspec.convert(raw, kind)
     except (msgspec.ValidationError, RecursionError) as trouble:
         raise Refusal(_damaged(name, str(trouble))) from trouble

@@ -34,6 +34,7 @@ class MainWindow(QMainWindow):
         self.look = look or Look()
         self._size = "letter"
         self._blank = False
+        self._may_close = False
         self.preview: PreviewDialog | None = None
         self.page = CardPage(session, self.look)
         self.setCentralWidget(self.page)
@@ -84,15 +85,16 @@ class MainWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
         """Ask before what was typed is lost."""
-        self._commit_field()
-        if self.session.is_saved:
+        if not self._may_close:
+            self._commit_field()
+        if self._may_close or self.session.is_saved:
             event.accept()
             return
         event.ignore()
         self._ask_about_changes(self._close_now)
 
     def _close_now(self) -> None:
-        self.session.begin_empty()
+        self._may_close = True
         self.close()
 
     def _build_menu(self) -> None:

@@ -5,6 +5,7 @@ from pathlib import Path
 from pypdf import PdfReader
 from pytestqt.qtbot import QtBot
 
+from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_paths import value_at
 from tests.journeys.hands import Hands
 
@@ -65,7 +66,7 @@ def test_that_a_card_by_marks_asks_for_no_stop_contacts(qtbot: QtBot, tmp_path: 
 
 def test_that_a_card_with_an_impulse_coupling_asks_whether_the_snap_was_passed(qtbot: QtBot, tmp_path: Path) -> None:
     hands = Hands(qtbot)
-    hands.window.session.show_magneto("right", present=False)
+    hands.window.session.show_magneto(Side.RIGHT, present=False)
     hands.fill("6", "145236", "c", "25", "1", "1", "t", "1", "p", "y", "1")
     hands.fill("r", "2")
     assert hands.at() == "You face its"

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLineEdi
 from pytestqt.qtbot import QtBot
 
 from desktop.app import application, make_window
+from desktop.core.timing.readings import Side
 from desktop.windows.look import DARK, LIGHT, Colours, Look, load_fonts
 from desktop.windows.main_window import MainWindow
 from desktop.windows.painter import DrawingView
@@ -158,7 +159,7 @@ def test_that_the_view_turns_round_with_one_key(window: MainWindow) -> None:
 
 
 def test_that_taking_a_magneto_off_the_card_takes_its_places_away(window: MainWindow) -> None:
-    window.session.show_magneto("right", present=False)
+    window.session.show_magneto(Side.RIGHT, present=False)
     ids = [place.id for place in window.session.places]
     assert "left-left" in ids
     assert "right-left" not in ids

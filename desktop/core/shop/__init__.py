@@ -1,1 +1,1 @@
-"""The shop's work: task cards."""
+"""The shop's work: people, aircraft, tools, work orders with their states, and task cards."""

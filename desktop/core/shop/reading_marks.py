@@ -19,7 +19,10 @@ def marked(marks: Marks, old: TypedCard, new: TypedCard, mark: ReadingTaken) -> 
     The mark is new when the value is, or when the same value has now another tool. Where an entry of a list went with
     its last reading, the marks of later entries go up with them; where no value stands, no mark does.
     """
-    kept = {one.path: one for one in _moved_up(marks, old, new, mark.path)}
+    entry = _ENTRY.fullmatch(mark.path)
+    if entry and _count(new, entry["list"]) < _count(old, entry["list"]):
+        return tuple(_moved_up(marks, entry["list"], int(entry["place"])))
+    kept = {one.path: one for one in marks}
     before = kept.get(mark.path)
     is_same = value_at(old, mark.path) == value_at(new, mark.path)
     if not is_same or (before is not None and mark.tool not in ("", before.tool)):
@@ -32,12 +35,10 @@ def standing(marks: Marks, readings: TypedCard) -> Marks:
     return tuple(one for one in marks if value_at(readings, one.path) is not None)
 
 
-def _moved_up(marks: Marks, old: TypedCard, new: TypedCard, path: str) -> Iterator[ReadingTaken]:
-    entry = _ENTRY.fullmatch(path)
-    gone = int(entry["place"]) if entry and _count(new, entry["list"]) < _count(old, entry["list"]) else 0
+def _moved_up(marks: Marks, entries: str, gone: int) -> Iterator[ReadingTaken]:
     for one in marks:
         here = _ENTRY.fullmatch(one.path)
-        if not gone or entry is None or here is None or here["list"] != entry["list"] or int(here["place"]) < gone:
+        if here is None or here["list"] != entries or int(here["place"]) < gone:
             yield one
         elif int(here["place"]) > gone:
             field = one.path.rsplit(".", 1)[1]

@@ -88,10 +88,13 @@ def _target(capture: Capture, result: MagnetoResult) -> str:
 
 
 def _target_sum(capture: Capture, result: MagnetoResult) -> str:
-    """Say how the target is found where it is not known before the contacts are taken."""
+    """Say between which readings the light may come, or how the target is found after the contacts are taken."""
     worked = capture.worked
+    limits, nominal = worked.card.limits, result.magneto.nominal
     if worked.card.measure.zeroed:
-        return ""
+        ends = [nominal + limits.advanced_most, nominal - limits.retarded_most]
+        readings = [reading for reading in map(worked.scale.reading_at, ends) if reading is not None]
+        return f"limits {' to '.join(map(worked.scale.written, readings))}"
     sign = "minus" if worked.scale.sense > 0 else "plus"
     return f"target: TDC reading {sign} {degrees(worked.scale.carrier_ratio * result.magneto.nominal)}"
 

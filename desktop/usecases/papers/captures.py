@@ -20,9 +20,8 @@ def capture_blocks(kind: str, capture: Capture) -> tuple[Block, ...]:
     if when in set(When) and side in set(Side):
         result = capture.worked.of(Side(side))
         return approaches(capture, result, When(when)) if result else ()
-    if when == "turn" and side in set(Side):
-        result = capture.worked.of(Side(side))
-        return (_turn(capture, result),) if result else ()
+    if when == "turn":
+        return (_turn(capture, _turned_side(capture.worked, side)),)
     tables: dict[str, Callable[[], tuple[Block, ...]]] = {
         "stop pairs": lambda: stop_pairs(capture, after_zeroing=False),
         "closing pair": lambda: stop_pairs(capture, after_zeroing=True),
@@ -54,6 +53,15 @@ def _centre_by_feel(capture: Capture) -> tuple[Block, ...]:
     centre = capture.worked.card.measure.centre_by_feel
     typed = "" if capture.blank or centre is None else centre.typed
     return (_table(ReadingRow(capture.row(1), "Top by feel, disc reads", reading=typed)),)
+
+
+def _turned_side(worked: Worked, side: str) -> MagnetoResult:
+    """Return the magneto whose reading decides a turn; in one housing the side whose points were found open first."""
+    named = worked.of(Side(side)) if side in set(Side) else None
+    if named is not None:
+        return named
+    found = [result for result in worked.magnetos if result.found_timing]
+    return max(found, key=lambda one: one.found_timing.deviation if one.found_timing else 0, default=worked.magnetos[0])
 
 
 def _turn(capture: Capture, result: MagnetoResult) -> Block:

@@ -1,8 +1,12 @@
 """The stop contacts as a table: filled in, or boxes for the pencil."""
 
+from fractions import Fraction
+
+from desktop.core.timing.angles import mean_around, wrapped
 from desktop.core.timing.results import Worked
-from desktop.core.timing.tdc import Pair
+from desktop.core.timing.tdc import CLOSING_STEPS, Pair
 from desktop.core.typed_text import degrees
+from desktop.core.typed_text import plain as plain_number
 from desktop.usecases.papers.capture import FILLED_COLUMNS, Capture
 from reports.document import Block, ReadingRow, ReadingTable, plain
 
@@ -18,6 +22,8 @@ def stop_pairs(capture: Capture, *, after_zeroing: bool) -> tuple[Block, ...]:
         stop = worked.card.stops[pair.place - 1]
         middle = f"arc {degrees(pair.arc)}, midpoint at {worked.scale.written(pair.midpoint)}"
         words = middle if pair.is_sound else f"arc {degrees(pair.arc)}: gives no TDC"
+        if after_zeroing and pair.is_sound:
+            words = _closing_words(worked, pair)
         rows.append(
             ReadingRow(capture.row(len(rows) + 1), "Stop touched with rotation", reading=stop.with_rotation.typed)
         )
@@ -30,7 +36,7 @@ def stop_pairs(capture: Capture, *, after_zeroing: bool) -> tuple[Block, ...]:
             )
         )
     if not rows:
-        target = "0" if after_zeroing and worked.card.measure.zeroed else ""
+        target = f"0 ± {plain_number(closing_room(worked))}" if after_zeroing and worked.card.measure.zeroed else ""
         rows = _empty_rows(capture, target)
     blocks: list[Block] = [ReadingTable(tuple(rows), FILLED_COLUMNS)]
     tdc = worked.tdc.tdc
@@ -59,6 +65,20 @@ def _empty_rows(capture: Capture, target: str) -> list[ReadingRow]:
         resting = ("on the contact with rotation", "on the contact against")
         rows.append(ReadingRow(capture.row(len(rows) + 1), "Disc set to, while resting", choices=resting))
     return rows
+
+
+def closing_room(worked: Worked) -> Fraction:
+    """Return how far a closing pair may be off, in disc degrees."""
+    return CLOSING_STEPS * worked.card.measure.read_to
+
+
+def _closing_words(worked: Worked, pair: Pair) -> str:
+    """Say how far the closing pair is off, against what is allowed."""
+    middle = wrapped(pair.midpoint)
+    if not worked.card.measure.zeroed:
+        middle = wrapped(pair.midpoint - mean_around([one.midpoint for one in worked.tdc.pairs[:-1]]))
+    verdict = "the disc moved" if abs(middle) > closing_room(worked) else "agrees"
+    return f"{degrees(abs(middle))} off, {degrees(closing_room(worked))} allowed: {verdict}"
 
 
 def _belongs(worked: Worked, pair: Pair, *, closing: bool) -> bool:

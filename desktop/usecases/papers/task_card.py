@@ -101,10 +101,18 @@ def _blocks(checked: CheckedCard, what: CardPrint) -> Iterator[Block]:
         yield Heading("Results")
         for result in worked.magnetos:
             yield _result(worked, result)
-        yield Heading("Findings")
         yield from _findings(checked.findings)
+    yield KeepTogether(tuple(_end(checked, what)))
+
+
+def _end(checked: CheckedCard, what: CardPrint) -> Iterator[Block]:
+    """Yield what is signed, with the verdict above it, so that no signature stands alone on a page."""
     if what.blank:
         yield plain("These readings are not checked yet. Enter them and check before anybody approves.", bold=True)
+    else:
+        magnetos = checked.worked.magnetos
+        verdicts = [f"{result.magneto.side.capitalize()} magneto: {verdict_words(result)}." for result in magnetos]
+        yield plain(" ".join([*verdicts, _stands(checked.findings)]), bold=True)
     yield Facts(tuple(Fact("remarks and discrepancies", None, span=4) for _ in range(2)))
     yield _signatures(stopped=not what.blank and not nothing_stops(checked.findings))
 
@@ -152,16 +160,26 @@ def _picture(drawing: Drawing) -> Picture:
 
 
 def _findings(findings: Sequence[SaidFinding]) -> Iterator[Block]:
-    stands = "Nothing in these readings stops the card. This is no statement of airworthiness."
-    yield plain(stands if nothing_stops(findings) else "Not to be approved while something stops.", bold=True)
-    for finding in findings:
-        yield Finding(
-            weight=_WEIGHT[finding.severity],
-            word=_WORD[finding.severity],
-            sentence=finding.sentence,
-            source=f"{where_words(finding.where).capitalize()}. {finding.source}",
-            reason=REASON_LINE if finding.severity is Severity.EXPLAIN else "",
-        )
+    """Yield the findings; the heading and how the card stands never part from the first of them."""
+    blocks = [_finding(finding) for finding in findings]
+    yield KeepTogether((Heading("Findings"), plain(_stands(findings), bold=True), *blocks[:1]))
+    yield from blocks[1:]
+
+
+def _stands(findings: Sequence[SaidFinding]) -> str:
+    if nothing_stops(findings):
+        return "Nothing in these readings stops the card. This is no statement of airworthiness."
+    return "Not to be approved while something stops."
+
+
+def _finding(finding: SaidFinding) -> Finding:
+    return Finding(
+        weight=_WEIGHT[finding.severity],
+        word=_WORD[finding.severity],
+        sentence=finding.sentence,
+        source=f"{where_words(finding.where).capitalize()}. {finding.source}",
+        reason=REASON_LINE if finding.severity is Severity.EXPLAIN else "",
+    )
 
 
 def _signatures(*, stopped: bool) -> Signatures:

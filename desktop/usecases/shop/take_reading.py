@@ -17,10 +17,8 @@ from desktop.usecases.fill_card import CardState, take_magneto, take_value
 from desktop.usecases.shop.change import card_in_work, change_order
 from desktop.usecases.shop.ports import Answer, Request, Shop, ShopWork
 
-MOST_PLACES = 99
-"""Most entries of one list of readings: stop pairs, approaches, torques."""
-
 _PLACE = re.compile(r"\[([0-9]+)\]")
+_NEAR_PLACE = re.compile(r"[1-9][0-9]?")
 
 
 def take_reading(
@@ -29,7 +27,7 @@ def take_reading(
     """Take typed values into a card, each with the path of its field. What was typed is kept, readable or not.
 
     A card that was only issued is in work after it. Raise Refusal when the card cannot be written on, when the tool
-    is not on the list, or for an entry beyond the ninety-ninth; KeyError for a path that no card has.
+    is not on the list, or for an entry that is none of 99; KeyError for a path that no card has.
     """
 
     def edit(order: WorkOrder, by: Stamp, work: ShopWork) -> WorkOrder:
@@ -60,7 +58,8 @@ def put_magneto(
         readings = take_magneto(CardState(one.readings, (), None), side, magneto, shop.rulebook).typed
         changed = changed_paths(one.readings, readings)
         marks = tuple(mark for mark in one.taken if mark.path not in changed)
-        marks = standing((*marks, *(ReadingTaken(path, by) for path in changed)), readings)
+        new = (ReadingTaken(path, by) for path in changed if path.startswith(f"{side}."))
+        marks = standing((*marks, *new), readings)
         after = replace(one, readings=readings, taken=marks)
         return order if after == one else begun.with_card(after)
 
@@ -68,5 +67,5 @@ def put_magneto(
 
 
 def _refuse_far_place(path: str) -> None:
-    if any(len(place) > len(str(MOST_PLACES)) for place in _PLACE.findall(path)):
-        raise Refusal(f"{path}: {MOST_PLACES} entries are the most. Begin another card.")
+    if not all(_NEAR_PLACE.fullmatch(place) for place in _PLACE.findall(path)):
+        raise Refusal(f"{path}: entries count from 1, and 99 are the most. Begin another card.")

@@ -40,9 +40,9 @@ def test_that_something_is_due_by_hours_by_months_or_by_both() -> None:
         assert (found.what, found.subject, found.serial) == ("bench check", Subject.MAGNETO, "S-11")
         return found.at_hours, found.on
 
-    assert due(500, None) == (1700, None)
+    assert due(500, None) == (Fraction(1700), None)
     assert due(None, 48) == (None, date(2035, 3, 4))
-    assert due(500, 48) == (1700, date(2035, 3, 4))
+    assert due(500, 48) == (Fraction(1700), date(2035, 3, 4))
     assert due(500, 48, at=None) == (None, date(2035, 3, 4))
 
 

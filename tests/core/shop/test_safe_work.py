@@ -135,6 +135,8 @@ def test_that_the_grounding_leads_are_seen_tight_and_off_is_proved_again_after_t
     assert "grounding lead is tight" in BY_ID["ground-leads-tight"].instruction
     assert re.search(r"meter.*again.*OFF grounds each", BY_ID["off-proved-again"].instruction)
     assert "seen tight again" in BY_ID["off-proved-again"].description
+    assert "ground-lead-off" in _hazards(BY_ID["light-off"])
+    assert "off-not-proved" in _hazards(BY_ID["off-proved-again"])
 
 
 def test_that_no_card_closes_without_run_up_and_switch_check() -> None:

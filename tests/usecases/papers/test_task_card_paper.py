@@ -81,7 +81,8 @@ def test_that_a_filled_card_shows_readings_as_typed_with_what_was_worked_out() -
     assert light.worked_out == "22.5° BTDC, 0.5° advanced"
     assert found["Approach 2: began at"].worked_out == "29°, with rotation"
     assert found["Approach 2: light went at, turned back"].worked_out == "backlash 2°"
-    assert found["Stop touched against rotation"].worked_out == "arc 78°, midpoint at 0"
+    assert found["Stop touched against rotation"].worked_out == "0° off, 0.75° allowed: agrees"
+    assert "arc 78°, midpoint at 39" in words(paper(sound_card()))
 
 
 def test_that_a_void_approach_shows_no_timing_but_why_it_does_not_count() -> None:
@@ -108,10 +109,11 @@ def test_that_a_card_that_is_not_yet_measured_prints_boxes() -> None:
     card = changed(sound_card(), {"stop": GONE, "left.approach": GONE, "right.approach": GONE})
     found = rows(paper(card))
     assert found["Stop touched with rotation"].reading == ""
-    assert found["Midpoint of the two"].target == "0"
+    assert found["Midpoint of the two"].target == "0 ± 0.75"
     assert found["Half of it"].reading == ""
     assert found["Disc set to, while resting"].choices == ("on the contact with rotation", "on the contact against")
     assert found["As left 1: light came at"].target == "338"
+    assert found["As left 1: light came at"].worked_out == "limits 337 to 339"
 
 
 def test_that_a_target_that_is_not_known_is_not_printed() -> None:
@@ -355,3 +357,45 @@ def test_that_what_was_not_taken_is_said_on_a_finished_card() -> None:
 def test_that_marks_say_that_their_own_errors_are_not_in_the_uncertainty() -> None:
     assert "Errors of the marks themselves are not in it." in words(paper(marks_card()))
     assert "Errors of the marks themselves are not in it." not in words(paper(sound_card()))
+
+
+def test_that_a_closing_pair_says_whether_it_agrees() -> None:
+    moved = paper(changed(sound_card(), {"stop[2].against": "41"}))
+    assert "1° off, 0.75° allowed: the disc moved" in words(moved)
+    assert "allowed: agrees" in words(paper(standing_card()))
+
+
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        ({}, "By the reading as found: counter-clockwise, seen from the back, 1.5° of the magneto."),
+        ({"left.approach[1].light": "338"}, "By the reading as found: do not turn."),
+        (
+            {"left.approach[1].light": "339"},
+            "By the reading as found: clockwise, seen from the back, 1.5° of the magneto.",
+        ),
+    ],
+)
+def test_that_the_step_of_turning_says_how_far_by_the_reading_as_found(changes: dict[str, object], said: str) -> None:
+    found = {"when": "as found", "from": "310", "light": "337", "back": "335"}
+    card = changed(sound_card(), {"left.approach": [found, *sound_card()["left"]["approach"]], **changes})
+    assert said in words(paper(card))
+
+
+def test_that_the_step_of_turning_has_boxes_where_nothing_was_found() -> None:
+    turn = rows(paper(sound_card()))["Turn the housing by"]
+    assert turn.choices == ("clockwise, seen from the back", "counter-clockwise")
+    one = changed(sound_card(), {"magnetos.one_housing": True})
+    assert rows(paper(one))["Turn the housing by"].unit == "° of the magneto"
+
+
+def test_that_one_housing_is_turned_by_the_side_that_was_found_first() -> None:
+    found = {"when": "as found", "from": "310", "light": "337", "back": "335"}
+    late = found | {"light": "339"}
+    both = sound_card()["left"]["approach"]
+    card = changed(
+        sound_card(),
+        {"magnetos.one_housing": True, "left.approach": [late, *both], "right.approach": [found, *both]},
+    )
+    assert "By the reading as found: counter-clockwise, seen from the back, 1.5° of the magneto." in words(paper(card))
+    assert "By the reading as found: clockwise" not in words(paper(card))

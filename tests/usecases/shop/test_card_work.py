@@ -1,5 +1,6 @@
 """A mechanic fills a card: readings, confirmations, remarks."""
 
+from collections.abc import Callable
 from dataclasses import replace
 
 import pytest
@@ -7,11 +8,14 @@ import pytest
 from desktop.core.errors import Refusal
 from desktop.core.shop.order_card import ReadingTaken
 from desktop.core.shop.order_states import Move, OrderState
+from desktop.core.timing.readings import Side
+from desktop.core.timing.typed_card import TypedMagneto
 from desktop.core.timing.typed_paths import value_at
 from desktop.usecases.fill_card import empty_card
 from desktop.usecases.shop.confirm_step import confirm_step, take_back_step
+from desktop.usecases.shop.ports import Answer
 from desktop.usecases.shop.submit_card import submit_card
-from desktop.usecases.shop.take_reading import put_table, take_reading
+from desktop.usecases.shop.take_reading import put_magneto, take_reading
 from desktop.usecases.shop.write_remark import write_remark
 from tests.usecases.shop.shop_floor import Floor
 
@@ -56,7 +60,7 @@ def test_that_the_same_value_again_changes_nothing() -> None:
 def test_that_looking_at_an_issued_card_does_not_begin_it() -> None:
     floor = Floor().with_card(empty_card())
     take_reading(floor.shop, floor.by("MECH"), 1, 1, (LIGHT, ""))
-    put_table(floor.shop, floor.by("MECH"), 1, 1, "left", present=True)
+    put_magneto(floor.shop, floor.by("MECH"), 1, 1, Side.LEFT, TypedMagneto())
     take_back_step(floor.shop, floor.by("MECH"), 1, 1, "switch-off")
     assert (floor.order().version, floor.order().state) == (2, OrderState.ISSUED)
 
@@ -66,11 +70,35 @@ def test_that_a_value_taken_away_takes_its_mark_along() -> None:
     take_reading(floor.shop, floor.by("MECH"), 1, 1, (LIGHT, "338"), ("right.approach[1].light", "337"))
     take_reading(floor.shop, floor.by("MECH"), 1, 1, (LIGHT, ""))
     assert [taken.path for taken in floor.card().taken] == ["right.approach[1].light"]
-    put_table(floor.shop, floor.by("MECH"), 1, 1, "right", present=False)
+    magneto = floor.card().readings.right
+    put_magneto(floor.shop, floor.by("MECH"), 1, 1, Side.RIGHT, None)
     assert floor.card().taken == ()
     assert floor.card().readings.right is None
-    put_table(floor.shop, floor.by("MECH"), 1, 1, "right", present=True)
-    assert floor.card().readings.right is not None
+    put_magneto(floor.shop, floor.by("HELP"), 1, 1, Side.RIGHT, magneto)
+    assert floor.card().readings.right == magneto
+    assert [(taken.path, taken.by.person) for taken in floor.card().taken] == [("right.approach[1].light", "HELP")]
+    put_magneto(floor.shop, floor.by("MECH"), 1, 1, Side.RIGHT, TypedMagneto())
+    put_magneto(floor.shop, floor.by("MECH"), 1, 1, Side.RIGHT, None)
+    put_magneto(floor.shop, floor.by("MECH"), 1, 1, Side.RIGHT, TypedMagneto())
+    assert floor.card().taken == ()
+
+
+def test_that_who_took_a_reading_moves_up_when_an_entry_before_it_goes() -> None:
+    floor = Floor().with_card(empty_card())
+    for place, person in ((1, "MECH"), (2, "HELP"), (3, "MECH")):
+        path = f"left.approach[{place}].light"
+        take_reading(floor.shop, floor.by(person), 1, 1, (path, f"33{place}"), tool="L-1")
+    take_reading(floor.shop, floor.by("MECH"), 1, 1, ("left.rotation", "right"), ("right.approach[2].light", "337"))
+    before = floor.card().taken
+    take_reading(floor.shop, floor.by("HELP"), 1, 1, ("left.approach[1].light", None))
+    assert [(one.path, one.by) for one in floor.card().taken] == [
+        ("left.approach[1].light", before[1].by),
+        ("left.approach[2].light", before[2].by),
+        ("left.rotation", before[3].by),
+        ("right.approach[2].light", before[4].by),
+    ]
+    take_reading(floor.shop, floor.by("HELP"), 1, 1, ("left.approach[2].light", None))
+    assert [one.path for one in floor.card().taken][:2] == ["left.approach[1].light", "left.rotation"]
 
 
 @pytest.mark.parametrize("text", ["twenty-two", "22..5", "<max>", "=1+1"])
@@ -84,7 +112,8 @@ def test_that_text_that_cannot_be_read_is_kept_as_it_was_typed(text: str) -> Non
     ("path", "value", "tool", "words"),
     [
         (LIGHT, "22", "L-7", 'There is no tool "L-7"'),
-        ("left.approach[100].light", "22", "", "99 entries are the most"),
+        ("left.approach[100].light", "22", "", "99 are the most"),
+        ("left.approach[0].light", "22", "", "entries count from 1"),
         (LIGHT, "2" * 2001, "", "2001 signs"),
         (LIGHT, "22\u200b", "", r"invisible sign \(U\+200B\)"),
     ],
@@ -159,13 +188,14 @@ def test_that_nothing_is_written_on_a_card_that_is_with_the_inspector() -> None:
     floor = Floor().with_card().with_initials()
     submit_card(floor.shop, floor.by("MECH"), 1, 1)
     before = floor.order()
-    for act in (
+    refused: list[Callable[[], Answer]] = [
         lambda: take_reading(floor.shop, floor.by("MECH"), 1, 1, (LIGHT, "22")),
-        lambda: put_table(floor.shop, floor.by("MECH"), 1, 1, "right", present=False),
+        lambda: put_magneto(floor.shop, floor.by("MECH"), 1, 1, Side.RIGHT, None),
         lambda: confirm_step(floor.shop, floor.by("MECH"), 1, 1, "switch-off"),
         lambda: take_back_step(floor.shop, floor.by("MECH"), 1, 1, "switch-off"),
         lambda: write_remark(floor.shop, floor.by("MECH"), 1, 1, "late"),
-    ):
+    ]
+    for act in refused:
         with pytest.raises(Refusal, match=r"Card 1 is for inspection.*Have it returned first"):
             act()
     assert floor.order() == before
