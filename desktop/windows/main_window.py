@@ -4,7 +4,7 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
-from PySide6.QtCore import QRectF, Qt
+from PySide6.QtCore import QRectF, Qt, QTimer
 from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QImage, QKeySequence, QPageLayout, QPageSize, QPainter
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QMainWindow, QMenu, QMessageBox
@@ -236,7 +236,7 @@ class MainWindow(QMainWindow):
 
         def save(place: Path) -> None:
             if self.session.save_to(place) and go_on:
-                go_on()
+                QTimer.singleShot(0, self, go_on)  # after the dialog is gone
 
         self._ask_file("Save the readings", READINGS, name, save, saving=True)
 

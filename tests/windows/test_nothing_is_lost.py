@@ -95,10 +95,10 @@ def test_that_a_new_card_is_saved_and_then_closed(window: MainWindow, qtbot: QtB
     qtbot.waitUntil(lambda: bool(window.findChildren(QFileDialog)))
     dialog = window.findChildren(QFileDialog)[0]
     name = dialog.findChildren(QLineEdit)[0]
-    name.selectAll()
     place = tmp_path / "saved.toml"
-    QTest.keyClicks(name, str(place))
+    name.setText(str(place))
     QTest.keyClick(name, Qt.Key.Key_Return)
+    qtbot.waitUntil(place.exists)
     qtbot.waitUntil(lambda: not window.isVisible())
     assert check_place(place).worked.left is not None
 
