@@ -96,7 +96,7 @@ def housing_words(result: MagnetoResult) -> Iterator[str]:
         yield "One housing carries both breakers: it is turned by the other side, whose points open first."
     elif housing.turn == 0:
         yield "It stands on nominal: do not turn the housing."
-    elif housing.turn is not None and housing.direction is not None:
+    elif housing.turn is not None:
         stay = "It may stay as it is. " if is_good(result.verdict) else ""
         yield f"{stay}To reach {degrees(result.magneto.nominal)}: turn the housing {turn_words(housing)}."
 

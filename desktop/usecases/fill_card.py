@@ -7,7 +7,7 @@ from desktop.core.timing.faults import Fault
 from desktop.core.timing.partial_card import read_what_can_be
 from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import TypedCard, TypedEngine, TypedLimits, TypedMagneto, TypedMeasure
-from desktop.core.timing.typed_paths import Value, with_magneto, with_table, with_value
+from desktop.core.timing.typed_paths import Value, with_magneto, with_value
 from desktop.core.timing.work_out import work_out
 from desktop.usecases.check_readings import CheckedCard
 
@@ -47,11 +47,6 @@ def look_at(typed: TypedCard, rulebook: Rulebook) -> CardState:
 def take_value(state: CardState, path: str, value: Value, rulebook: Rulebook) -> CardState:
     """Take one typed value into a card. The text is kept as it was typed, whether it can be read or not."""
     return look_at(with_value(state.typed, path, value), rulebook)
-
-
-def take_table(state: CardState, name: str, rulebook: Rulebook, *, present: bool) -> CardState:
-    """Take a whole table into a card, or out of it."""
-    return look_at(with_table(state.typed, name, present=present), rulebook)
 
 
 def take_magneto(state: CardState, side: Side, magneto: TypedMagneto | None, rulebook: Rulebook) -> CardState:

@@ -49,7 +49,9 @@ class TypedOrder:
     def with_value(self, path: str, value: Value) -> "TypedOrder":
         """Return the form with another value at a field."""
         kept = {key: old for key, old in self.values if key != path}
-        return replace(self, values=tuple(kept.items()) if value in (None, "", False) else (*kept.items(), (path, value)))
+        return replace(
+            self, values=tuple(kept.items()) if value in (None, "", False) else (*kept.items(), (path, value))
+        )
 
 
 def faults_of(typed: TypedOrder) -> tuple[Fault, ...]:

@@ -2,12 +2,13 @@
 
 import datetime as dt
 import os
+import signal
 import sys
 import time
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from subprocess import Popen
+from subprocess import Popen, TimeoutExpired
 from typing import Any
 
 import pytest
@@ -270,29 +271,32 @@ class Ran:
     memory: float
 
 
+# Starts the program from a small process, so that its peak of memory is its own and not that of the tests before it.
+MEASURE = """
+import resource, subprocess, sys
+from pathlib import Path
+status = subprocess.call([sys.executable, "-m", "desktop", *sys.argv[2:]])
+Path(sys.argv[1]).write_text(str(resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss))
+sys.exit(status)
+"""
+
+
 def run(arguments: list[str], folder: Path, patience: float = 20) -> Ran:
     """Start the program, and measure this one process."""
-    out, err = folder / "out.txt", folder / "err.txt"
+    out, err, peak = folder / "out.txt", folder / "err.txt", folder / "peak.txt"
+    command = [sys.executable, "-c", MEASURE, str(peak), *arguments]
     with out.open("wb") as stdout, err.open("wb") as stderr:
         started = time.monotonic()
-        process = Popen([sys.executable, "-m", "desktop", *arguments], stdout=stdout, stderr=stderr)
-        ended, status, usage = 0, 0, None
-        while not ended:
-            ended, status, usage = os.wait4(process.pid, os.WNOHANG)
-            if not ended and time.monotonic() - started > patience:
-                process.kill()
-                os.waitpid(process.pid, 0)
-                break
-            time.sleep(0.01)
+        process = Popen(command, stdout=stdout, stderr=stderr, start_new_session=True)
+        try:
+            status: int | None = process.wait(patience)
+        except TimeoutExpired:
+            os.killpg(process.pid, signal.SIGKILL)
+            process.wait()
+            status = None
         seconds = time.monotonic() - started
-    process.returncode = os.waitstatus_to_exitcode(status) if ended else -9
-    return Ran(
-        status=process.returncode if ended else None,
-        out=out.read_text("utf-8"),
-        err=err.read_text("utf-8"),
-        seconds=seconds,
-        memory=usage.ru_maxrss / 1024 if usage else 0,
-    )
+    memory = int(peak.read_text()) / 1024 if peak.exists() else 0.0
+    return Ran(status, out.read_text("utf-8"), err.read_text("utf-8"), seconds, memory)
 
 
 BAD_FILES = {

@@ -44,12 +44,6 @@ def with_value(card: TypedCard, path: str, value: Value) -> TypedCard:
     return changed
 
 
-def with_table(card: TypedCard, name: str, *, present: bool) -> TypedCard:
-    """Return the card with an empty table of that name, or without it."""
-    kind = _table(get_type_hints(TypedCard)[name])
-    return replace(card, **{name: kind() if present else None})
-
-
 def with_magneto(card: TypedCard, side: Side, magneto: TypedMagneto | None) -> TypedCard:
     """Return the card with another magneto on a side, or with none."""
     return replace(card, left=magneto) if side is Side.LEFT else replace(card, right=magneto)

@@ -1,5 +1,7 @@
 """The approaches of one magneto as a table: filled in, or boxes for the pencil with the target beside them."""
 
+from fractions import Fraction
+
 from desktop.core.timing.approach import Judged
 from desktop.core.timing.readings import When
 from desktop.core.timing.results import MagnetoResult
@@ -47,13 +49,13 @@ def _approach_rows(capture: Capture, result: MagnetoResult, judged: Judged, done
                 worked_out=backlash_words(judged),
             )
         )
-    if result.magneto.impulse_lag is not None:
+    if result.click is not None:
         rows.append(
             ReadingRow(
                 capture.row(done + len(rows) + 1),
                 f"{attempt}snap passed before backing off",
                 reading="yes" if approach.click_passed else "no",
-                worked_out=_click(result),
+                worked_out=_click(result.click),
             )
         )
         rows.append(
@@ -72,8 +74,8 @@ def _empty_rows(capture: Capture, result: MagnetoResult, done: int, attempt: str
         ("light came at", _target_sum(capture, result), _target(capture, result), ()),
         ("light went at, turned back", "", "", ()),
     ]
-    if result.magneto.impulse_lag is not None:
-        rows.append((f"snap passed before backing off ({_click(result)})", "", "", ("yes", "no")))
+    if result.click is not None:
+        rows.append((f"snap passed before backing off ({_click(result.click)})", "", "", ("yes", "no")))
         rows.append(("snap with the light", "", "", ("yes", "no")))
     return [
         ReadingRow(capture.row(done + place), attempt + what, target=target, worked_out=words, choices=choices)
@@ -106,11 +108,9 @@ def _light_words(result: MagnetoResult, judged: Judged) -> str:
     return f"{degrees(judged.btdc)} BTDC, {deviation_words(deviation)}"
 
 
-def _click(result: MagnetoResult) -> str:
-    if result.click is None:
-        return ""
-    place = f"{degrees(abs(result.click))} {'BTDC' if result.click >= 0 else 'after TDC'}"
-    return f"coupling clicks at {place}"
+def _click(btdc: Fraction) -> str:
+    """Say where the coupling clicks."""
+    return f"coupling clicks at {degrees(abs(btdc))} {'BTDC' if btdc >= 0 else 'after TDC'}"
 
 
 def _back_off(result: MagnetoResult) -> str:

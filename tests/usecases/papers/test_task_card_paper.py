@@ -399,3 +399,10 @@ def test_that_one_housing_is_turned_by_the_side_that_was_found_first() -> None:
     )
     assert "By the reading as found: counter-clockwise, seen from the back, 1.5° of the magneto." in words(paper(card))
     assert "By the reading as found: clockwise" not in words(paper(card))
+
+
+def test_that_one_housing_of_which_nothing_is_known_is_turned_by_nobody() -> None:
+    void = {"left.approach[2].from": "345", "right.approach[2].from": "345", "magnetos.one_housing": True}
+    said = words(paper(changed(sound_card(), void)))
+    assert "turned by the other side" not in said
+    assert "No timing counts as left." in said
