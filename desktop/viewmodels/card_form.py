@@ -5,7 +5,7 @@ from dataclasses import replace
 from desktop.core.timing.readings import By
 from desktop.core.timing.typed_card import TypedCard
 from desktop.viewmodels.data_places import engine_place, limits_place, magneto_places, measure_place
-from desktop.viewmodels.fields import Place, is_measured_by, sides_of
+from desktop.viewmodels.fields import Place, Shows, is_measured_by, sides_of
 from desktop.viewmodels.reading_places import approaches_place, run_up_place, stops_place, torque_place
 
 
@@ -20,7 +20,7 @@ def places_of(card: TypedCard) -> tuple[Place, ...]:
     places += [approaches_place(card, side, found=False) for side in sides_of(card)]
     if not marks:
         places.append(stops_place(card, closing=True))
-    check = Place("check", "Check and print", "Read every finding, then print.", ())
+    check = Place("check", "Check and print", "Read every finding, then print.", (), shows=Shows.ALL)
     places += [run_up_place(), check]
     return tuple(_named(place) for place in places)
 

@@ -163,10 +163,9 @@ class CardSession(QObject):
     def _with_what_the_place_says(self, state: CardState, field: Field) -> CardState:
         """Add what a new entry is by the place where it begins: as found, or taken after zeroing."""
         entry = field.path.rsplit(".", 1)[0]
-        if field.place.endswith("-found"):
-            return self._desk.take(state, f"{entry}.when", "as found")
-        if field.place == "closing" and state.typed.measure and state.typed.measure.zeroed:
-            return self._desk.take(state, f"{entry}.after_zeroing", True)  # noqa: FBT003 - a typed value
+        place = next(place for place in self.places if place.id == field.place)
+        for key, value in place.entry_says:
+            state = self._desk.take(state, f"{entry}.{key}", value)
         return state
 
     def _become(self, state: CardState, *, saved: bool) -> None:

@@ -21,7 +21,7 @@ from desktop.core.words import (
     void_words,
 )
 from desktop.usecases.fill_card import CardState
-from desktop.viewmodels.fields import Field, Kind, Place, fields_of
+from desktop.viewmodels.fields import Field, Kind, Place, Shows, fields_of
 
 
 class Progress(StrEnum):
@@ -89,15 +89,15 @@ def verdicts_of(place: Place, state: CardState) -> tuple[Verdict, ...]:
     if state.checked is None:
         return ()
     worked = state.checked.worked
-    if place.id == "tdc":
+    if place.shows is Shows.TDC:
         return _tdc_verdict(worked)
-    if place.id.endswith("-found") and place.side:
+    if place.shows is Shows.FOUND and place.side:
         result = worked.of(place.side)
         return _found_verdict(worked, result) if result and result.found else ()
-    if place.id.endswith("-left") and place.side:
+    if place.shows is Shows.LEFT and place.side:
         result = worked.of(place.side)
         return (_left_verdict(state, worked, result),) if result and result.judged else ()
-    if place.id == "check":
+    if place.shows is Shows.ALL:
         verdicts = [_left_verdict(state, worked, result) for result in worked.magnetos]
         if worked.sync:
             verdicts.append(_sync_verdict(worked))
@@ -114,7 +114,7 @@ def standing_of(place: Place, state: CardState, side: Side | None) -> Verdict | 
         return _open_verdict(result.magneto.side)
     if not result.judged:
         return None
-    if place.id.endswith("-found"):
+    if place.shows is Shows.FOUND:
         found = _found_verdict(state.checked.worked, result) if result.found else ()
         return replace(found[0], lines=()) if found else None
     words = f"{result.magneto.side.capitalize()}. {verdict_words(result)}"
@@ -181,30 +181,33 @@ def _sync_verdict(worked: Worked) -> Verdict:
 def findings_at(place: Place, places: Sequence[Place], state: CardState) -> tuple[SaidFinding, ...]:
     """Return the findings that speak of a place; the last place has them all."""
     findings = state.checked.findings if state.checked else ()
-    if place.id == "check":
+    if place.shows is Shows.ALL:
         return findings
     return tuple(finding for finding in findings if place_of(finding, places) == place.id)
 
 
 def place_of(finding: SaidFinding, places: Sequence[Place]) -> str:
-    """Return the place where a finding is mended."""
+    """Return the place where a finding is mended; the last place where no field speaks of it."""
     where = finding.where
-    if finding.rule == "no-closing-pair":
-        return "closing"
     if where.endswith(".approach"):
-        return where.replace(".approach", "-left")
-    for place in places:
-        for field in fields_of(place):
-            if field.path == where or field.path.startswith((f"{where}.", f"{where}[")):
-                return place.id
-    return "check"
+        side = where.removesuffix(".approach")
+        left = [place.id for place in places if place.shows is Shows.LEFT and place.side == side]
+        return left[-1] if left else places[-1].id
+    holding = [place.id for place in places if any(_speaks_of(where, field) for field in fields_of(place))]
+    if not holding:
+        return places[-1].id
+    return holding[-1] if finding.rule == "no-closing-pair" else holding[0]
+
+
+def _speaks_of(where: str, field: Field) -> bool:
+    return field.path == where or field.path.startswith((f"{where}.", f"{where}["))
 
 
 def progress_of(place: Place, places: Sequence[Place], state: CardState, values: dict[str, object]) -> Progress:
     """Tell how far a place is. ``values`` holds what stands at each field's key."""
     if any(finding.severity == "stops" for finding in findings_at(place, places, state)):
-        return Progress.STOPS if place.id != "check" or state.is_whole else Progress.OPEN
-    if place.id == "check":
+        return Progress.STOPS if place.shows is not Shows.ALL or state.is_whole else Progress.OPEN
+    if place.shows is Shows.ALL:
         return Progress.DONE if state.is_whole else Progress.EMPTY
     fields = list(fields_of(place))
     filled = [field for field in fields if values.get(field.key) not in (None, False)]

@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from desktop.core.timing.readings import By, Marking, Side
 from desktop.core.timing.typed_card import TypedCard
+from desktop.core.timing.typed_paths import Value
 
 
 class Kind(StrEnum):
@@ -14,6 +15,16 @@ class Kind(StrEnum):
     TEXT = "text"
     CHOICE = "choice"
     TICK = "tick"
+
+
+class Shows(StrEnum):
+    """Which results stand under the fields of a place."""
+
+    NOTHING = "nothing"
+    TDC = "TDC"
+    FOUND = "as found"
+    LEFT = "as left"
+    ALL = "all"
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +63,8 @@ class Group:
 class Place:
     """One place of the card, in the order of the work. ``side`` says whose dial stands beside it.
 
-    ``warning`` stands above the fields: what can hurt whoever takes these readings.
+    ``boxes`` stand above the fields: what can hurt somebody or something, each with its kind. ``entry_says`` is what a
+    new entry is by the place where it begins.
     """
 
     id: str
@@ -60,7 +72,9 @@ class Place:
     task: str
     groups: tuple[Group, ...]
     side: Side | None = None
-    warning: str = ""
+    boxes: tuple[tuple[str, str], ...] = ()
+    shows: Shows = Shows.NOTHING
+    entry_says: tuple[tuple[str, Value], ...] = ()
 
 
 def fields_of(place: Place) -> Iterator[Field]:

@@ -4,23 +4,45 @@ from dataclasses import replace
 
 from desktop.core.timing.readings import Side, Unit, When
 from desktop.core.timing.typed_card import TypedApproach, TypedCard, TypedMagneto
-from desktop.viewmodels.fields import Field, Group, Kind, Place, choice, words_of
+from desktop.core.timing.typed_paths import Value
+from desktop.viewmodels.fields import Field, Group, Kind, Place, Shows, choice, words_of
+
+FOUND_SAYS: tuple[tuple[str, Value], ...] = (("when", When.AS_FOUND.value),)
 
 BLADE = (
-    "BOTH makes the blade live. Clear the arc, call BOTH for the last approach only, and OFF after every reading. "
-    "A blade that kicks can kill."
+    "warning",
+    (
+        "BOTH makes the blade live. Clear the arc, call BOTH for the last approach only, and OFF after every reading. "
+        "A blade that kicks can kill."
+    ),
 )
 STOP = (
-    "A piston pushed hard against the stop cracks. Turn gently by hand, never with the starter. Take the stop out "
-    "before compression is proved."
+    "caution",
+    (
+        "A piston pushed hard against the stop cracks. Turn gently by hand, never with the starter. Take the stop out "
+        "before compression is proved."
+    ),
 )
-RUN = "A running propeller is hard to see. Start only with the area clear, brakes set, wheels chocked. It can kill."
+RUN = (
+    "warning",
+    "A running propeller is hard to see. Start only with the area clear, brakes set, wheels chocked. It can kill.",
+)
 
 
 def stops_place(card: TypedCard, *, closing: bool) -> Place:
     """Return the place for the stop contacts, or for the closing pair."""
+    groups = stop_groups(card, closing=closing)
+    if closing:
+        task = "Before the disc comes off: prove that it stood still."
+        return Place("closing", "Closing pair", task, groups, boxes=(STOP,), entry_says=closing_says(card))
+    task = "Turn gently to the stop, one way and the other."
+    return Place("tdc", "TDC with the piston stop", task, groups, boxes=(STOP,), shows=Shows.TDC)
+
+
+def stop_groups(card: TypedCard, *, closing: bool) -> tuple[Group, ...]:
+    """Return the pairs of a place, and the next one to take there."""
     pairs = card.stop or ()
-    zeroed = card.measure is not None and bool(card.measure.zeroed)
+    zeroed = _is_zeroed(card)
     mine = [
         place
         for place, pair in enumerate(pairs, 1)
@@ -32,18 +54,16 @@ def stops_place(card: TypedCard, *, closing: bool) -> Place:
     if first or another:
         new = _stop_group(len(pairs) + 1, len(mine) + 1, closing=closing)
         groups.append(replace(new, is_new=True))
-    if closing:
-        return Place(
-            "closing",
-            "Closing pair",
-            "Before the disc comes off: prove that it stood still.",
-            tuple(groups),
-            None,
-            STOP,
-        )
-    return Place(
-        "tdc", "TDC with the piston stop", "Turn gently to the stop, one way and the other.", tuple(groups), None, STOP
-    )
+    return tuple(groups)
+
+
+def closing_says(card: TypedCard) -> tuple[tuple[str, Value], ...]:
+    """Return what a closing pair is by its place."""
+    return (("after_zeroing", True),) if _is_zeroed(card) else ()
+
+
+def _is_zeroed(card: TypedCard) -> bool:
+    return card.measure is not None and bool(card.measure.zeroed)
 
 
 def _is_closing(after_zeroing: bool | None, place: int, count: int, zeroed: bool) -> bool:  # noqa: FBT001 - typed values
@@ -61,50 +81,50 @@ def _stop_group(place: int, number: int, *, closing: bool) -> Group:
 
 def approaches_place(card: TypedCard, side: Side, *, found: bool) -> Place:
     """Return the place for a magneto's approaches as found, or set and as left."""
+    name = side.capitalize()
+    if found:
+        groups = approach_groups(card, side, (When.AS_FOUND,))
+        task = "Read the timing before anything is loosened."
+        return Place(f"{side}-found", f"{name}, as found", task, groups, side, (BLADE,), Shows.FOUND, FOUND_SAYS)
+    groups = approach_groups(card, side, (When.SETTING, When.AS_LEFT))
+    task = "Turn with rotation until the light shows the points opening."
+    return Place(f"{side}-left", f"{name}, set and as left", task, groups, side, (BLADE,), Shows.LEFT)
+
+
+def approach_groups(card: TypedCard, side: Side, whens: tuple[When, ...]) -> tuple[Group, ...]:
+    """Return the approaches that were taken at one of these times, and the next one to take."""
     magneto: TypedMagneto = getattr(card, side)
     taken = magneto.approach or ()
-    mine = [place for place, one in enumerate(taken, 1) if (one.when == When.AS_FOUND.value) is found]
-    groups = [_approach_group(magneto, side, place, taken[place - 1], found=found) for place in mine]
-    new = _approach_group(magneto, side, len(taken) + 1, TypedApproach(), found=found)
-    if not found or not mine or len(mine) == len(taken):
+    mine = [place for place, one in enumerate(taken, 1) if (one.when or When.AS_LEFT.value) in whens]
+    free = len(whens) > 1
+    groups = [_approach_group(magneto, side, place, taken[place - 1], whens[-1], free=free) for place in mine]
+    later = whens == (When.AS_FOUND,) and mine and len(mine) < len(taken)
+    if not later:
+        new = _approach_group(magneto, side, len(taken) + 1, TypedApproach(), whens[-1], free=free)
         groups.append(replace(new, is_new=True))
-    if found:
-        return Place(
-            f"{side}-found",
-            f"{side.capitalize()}, as found",
-            "Read the timing before anything is loosened.",
-            tuple(groups),
-            side,
-            BLADE,
-        )
-    return Place(
-        f"{side}-left",
-        f"{side.capitalize()}, set and as left",
-        "Turn with rotation until the light shows the points opening.",
-        tuple(groups),
-        side,
-        BLADE,
-    )
+    return tuple(groups)
 
 
-def _approach_group(magneto: TypedMagneto, side: Side, place: int, one: TypedApproach, *, found: bool) -> Group:
+def _approach_group(
+    magneto: TypedMagneto, side: Side, place: int, one: TypedApproach, usual: When, *, free: bool
+) -> Group:
     path = f"{side}.approach[{place}]"
     choices = ((When.AS_LEFT.value, "as left"), (When.SETTING.value, "setting"))
     taken = choice(f"{path}.when", "Taken", choices, optional=True, hint="as left")
-    when = () if found else (taken,)
+    when = (taken,) if free else ()
     coupling: tuple[Field, ...] = ()
     if magneto.impulse_lag or one.click_passed or one.snapped:
         coupling = (
             Field(f"{path}.click_passed", "Snap passed first", Kind.TICK),
             Field(f"{path}.snapped", "Snap came with the light", Kind.TICK, optional=True),
         )
-    word = one.when or (When.AS_FOUND if found else When.AS_LEFT)
+    word = one.when or usual
     return Group(
         f"Approach {place}, {word}",
         (
             Field(f"{path}.from", "Began at", hint="a reading, or: compression"),
             Field(f"{path}.light", "Light came at"),
-            Field(f"{path}.back", "Light went at, turned back", optional=one.when == When.SETTING.value),
+            Field(f"{path}.back", "Light went at, turned back", optional=word == When.SETTING),
             *coupling,
             *when,
         ),
@@ -152,5 +172,5 @@ def run_up_place() -> Place:
                 ),
             ),
         ),
-        warning=RUN,
+        boxes=(RUN,),
     )

@@ -5,11 +5,11 @@ from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout, QWidget
 
 from desktop.viewmodels.card_session import CardSession
 from desktop.viewmodels.card_words import findings_at, hint_of, notes_of, verdicts_of
-from desktop.viewmodels.fields import Field, Place
+from desktop.viewmodels.fields import Field, Place, Shows
+from desktop.windows.caution_box import CautionBox
 from desktop.windows.field_row import FieldRow
 from desktop.windows.finding_list import FindingView, VerdictView
 from desktop.windows.look import Look
-from desktop.windows.warning_box import WarningBox
 
 
 class PlaceView(QWidget):
@@ -32,12 +32,13 @@ class PlaceView(QWidget):
         self._title.setObjectName("title")
         self._task = QLabel()
         self._task.setObjectName("task")
-        self._warning = WarningBox()
+        self._boxes: list[CautionBox] = []
+        self._boxes_column = QVBoxLayout()
         self._headings: list[QLabel] = []
         for label in (self._title, self._task):
             label.setWordWrap(True)
             self._layout.addWidget(label)
-        self._layout.addWidget(self._warning)
+        self._layout.addLayout(self._boxes_column)
         self._layout.addLayout(self._fields)
         self._layout.addLayout(self._results)
         self._layout.addStretch(1)
@@ -52,7 +53,8 @@ class PlaceView(QWidget):
         self._layout.setSpacing(look.pixels(12))
         self._fields.setSpacing(look.pixels(8))
         self._results.setSpacing(look.pixels(12))
-        self._warning.set_look(look)
+        for box in self._boxes:
+            box.set_look(look)
         for row in self.rows.values():
             row.set_look(look)
         self.show_state()
@@ -62,7 +64,7 @@ class PlaceView(QWidget):
         self.place = place
         self._title.setText(place.title)
         self._task.setText(place.task)
-        self._warning.show_words(place.warning)
+        self._show_boxes()
         keys = {field.key for group in place.groups for field in group.fields}
         for key in [key for key in self.rows if key not in keys]:
             row = self.rows.pop(key)
@@ -112,11 +114,20 @@ class PlaceView(QWidget):
             self._results.addWidget(VerdictView(verdict, self._look))
         for finding in findings:
             self._results.addWidget(FindingView(finding, self._look))
-        if self.place.id == "check":
+        if self.place.shows is Shows.ALL:
             for line in self._open_lines():
                 label = QLabel(line)
                 label.setWordWrap(True)
                 self._results.addWidget(label)
+
+    def _show_boxes(self) -> None:
+        """Show what can hurt somebody or something, above the fields."""
+        for box in self._boxes:
+            box.hide()
+            box.deleteLater()
+        self._boxes = [CautionBox(kind, words, self._look) for kind, words in self.place.boxes]
+        for box in self._boxes:
+            self._boxes_column.addWidget(box)
 
     def _open_lines(self) -> list[str]:
         """Say what is still open, place by place, or that nothing stops."""
