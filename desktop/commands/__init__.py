@@ -4,7 +4,7 @@ from importlib import import_module
 
 import click
 
-NAMES = ("check", "demo", "open", "print")
+NAMES = ("card", "check", "demo", "new", "open", "orders", "print")
 
 
 class Commands(click.Group):

@@ -1,11 +1,9 @@
 """The form of a card: its places in the order of the work."""
 
-from dataclasses import replace
-
 from desktop.core.timing.readings import By
 from desktop.core.timing.typed_card import TypedCard
 from desktop.viewmodels.data_places import engine_place, limits_place, magneto_places, measure_place
-from desktop.viewmodels.fields import Place, Shows, is_measured_by, sides_of
+from desktop.viewmodels.fields import Place, Shows, is_measured_by, named, sides_of
 from desktop.viewmodels.reading_places import approaches_place, run_up_place, stops_place, torque_place
 
 
@@ -22,12 +20,4 @@ def places_of(card: TypedCard) -> tuple[Place, ...]:
         places.append(stops_place(card, closing=True))
     check = Place("check", "Check and print", "Read every finding, then print.", (), shows=Shows.ALL)
     places += [run_up_place(), check]
-    return tuple(_named(place) for place in places)
-
-
-def _named(place: Place) -> Place:
-    """Say in each field in which place it stands."""
-    groups = tuple(
-        replace(group, fields=tuple(replace(field, place=place.id) for field in group.fields)) for group in place.groups
-    )
-    return replace(place, groups=groups)
+    return tuple(named(place) for place in places)

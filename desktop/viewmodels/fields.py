@@ -1,7 +1,7 @@
 """What the form of a card is made of: fields in groups in places. Pure; no widget, no Qt."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from desktop.core.timing.readings import By, Marking, Side
@@ -64,7 +64,7 @@ class Place:
     """One place of the card, in the order of the work. ``side`` says whose dial stands beside it.
 
     ``boxes`` stand above the fields: what can hurt somebody or something, each with its kind. ``entry_says`` is what a
-    new entry is by the place where it begins.
+    new entry is by the place where it begins; ``more`` stands quietly under the task.
     """
 
     id: str
@@ -75,6 +75,15 @@ class Place:
     boxes: tuple[tuple[str, str], ...] = ()
     shows: Shows = Shows.NOTHING
     entry_says: tuple[tuple[str, Value], ...] = ()
+    more: str = ""
+
+
+def named(place: Place) -> Place:
+    """Say in each field in which place it stands."""
+    groups = tuple(
+        replace(group, fields=tuple(replace(field, place=place.id) for field in group.fields)) for group in place.groups
+    )
+    return replace(place, groups=groups)
 
 
 def fields_of(place: Place) -> Iterator[Field]:

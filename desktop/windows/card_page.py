@@ -14,9 +14,9 @@ from PySide6.QtWidgets import (
 
 from desktop.core.timing.readings import Side
 from desktop.viewmodels.card_pictures import View, pictures_of
-from desktop.viewmodels.card_session import CardSession, asked_fields
 from desktop.viewmodels.card_words import progress_of, standing_of
 from desktop.viewmodels.fields import Field, Place, fields_of
+from desktop.viewmodels.form_session import FormSession, asked_fields
 from desktop.windows.editors import ChoiceBox
 from desktop.windows.field_row import FieldRow
 from desktop.windows.finding_list import VerdictView
@@ -33,9 +33,9 @@ FIELDS = 600
 class CardPage(QWidget):
     """Shows one card session."""
 
-    print_asked = Signal()
+    act_asked = Signal()
 
-    def __init__(self, session: CardSession, look: Look) -> None:
+    def __init__(self, session: FormSession, look: Look) -> None:
         super().__init__()
         self.setObjectName("ground")
         self._session = session
@@ -245,7 +245,7 @@ class CardPage(QWidget):
         self.magnified.show_drawing(pictures.magnified)
         self.magneto.show_drawing(pictures.magneto)
         last = self.current == len(session.places) - 1
-        self.act.setText("Print the card" if last else f"Next: {session.places[self.current + 1].title}")
+        self.act.setText(session.last_act() if last else f"Next: {session.places[self.current + 1].title}")
 
     def _show_verdict(self, side: Side | None) -> None:
         """Show the verdict as left beside the dial, so that it is in sight while readings are typed."""
@@ -260,7 +260,7 @@ class CardPage(QWidget):
 
     def _go_on(self) -> None:
         if self.current == len(self._session.places) - 1:
-            self.print_asked.emit()
+            self.act_asked.emit()
         else:
             self.show_place(self.current + 1)
 

@@ -18,17 +18,29 @@ WIDE = ("firing_order", "what", "decision", "by")
 class FieldRow(QWidget):
     """Hands typed text over as it was typed; it parses nothing.
 
-    ``committed`` carries the value when the field is left or Enter is pressed; ``entered`` follows on Enter.
+    ``committed`` carries the value when the field is left or Enter is pressed; ``entered`` follows on Enter. Enter with
+    Ctrl held is left to the page.
     """
 
     committed = Signal(object, object)
     entered = Signal(object)
     focused = Signal(object)
 
-    def __init__(self, field: Field, look: Look, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        field: Field,
+        look: Look,
+        parent: QWidget | None = None,
+        *,
+        label_width: int = LABEL_WIDTH,
+        editor_width: int | None = None,
+    ) -> None:
         super().__init__(parent)
         self.field = field
         self._look = look
+        wide = field.path.endswith(WIDE) or field.kind is Kind.CHOICE
+        self._editor_width = editor_width or (EDITOR_WIDTH * 3 // 2 if wide else EDITOR_WIDTH)
+        self._label_width = label_width
         self._label = QLabel(field.label)
         self._label.setWordWrap(True)
         self._unit = QLabel(field.unit)
@@ -56,9 +68,8 @@ class FieldRow(QWidget):
         self._look = look
         if not isinstance(self.editor, QLineEdit):
             self.editor.set_look(look)
-        self._label.setFixedWidth(look.pixels(LABEL_WIDTH))
-        wide = self.field.path.endswith(WIDE) or self.field.kind is Kind.CHOICE
-        self.editor.setFixedWidth(look.pixels(EDITOR_WIDTH * 3 // 2 if wide else EDITOR_WIDTH))
+        self._label.setFixedWidth(look.pixels(self._label_width))
+        self.editor.setFixedWidth(look.pixels(self._editor_width))
         self.editor.setMinimumHeight(look.pixels(ROW_HEIGHT))
         self._label.setMinimumHeight(look.pixels(ROW_HEIGHT))
         self._grid.setHorizontalSpacing(look.pixels(12))
@@ -100,7 +111,8 @@ class FieldRow(QWidget):
         if event.type() == QEvent.Type.FocusOut:
             self.commit()
         if event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
-            if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            held = event.modifiers() & Qt.KeyboardModifier.ControlModifier
+            if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter) and not held:
                 self.commit()
                 self.entered.emit(self.field)
                 return True

@@ -109,6 +109,14 @@ class Look:
             QPushButton#act {{ background: {c.act}; color: {c.sheet}; border: 2px solid {c.act}; font-weight: bold; }}
             QPushButton#act:focus {{ border: 2px solid {c.ink}; }}
             QPushButton:disabled {{ color: {c.quiet}; }}
+            QTableView {{ background: {c.sheet}; border: none; outline: none; }}
+            QHeaderView, QHeaderView::section {{
+                background: {c.ground}; color: {c.quiet}; border: none; font-size: {self.points(9)}pt;
+            }}
+            QHeaderView::section {{
+                border-bottom: 1px solid {c.line}; padding: {pad // 2}px {pad // 2}px {pad // 2}px {self.pixels(12)}px;
+            }}
+            QToolTip {{ background: {c.sheet}; color: {c.ink}; border: 1px solid {c.quiet}; padding: {pad // 2}px; }}
             QMenuBar, QMenu {{ background: {c.ground}; }}
             QMenuBar::item {{ padding: {pad // 2}px {pad}px; background: transparent; }}
             QMenuBar::item:selected, QMenu::item:selected {{ background: {c.act}; color: {c.sheet}; }}

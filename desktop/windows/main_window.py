@@ -40,7 +40,7 @@ class MainWindow(QMainWindow):
         self.setCentralWidget(self.page)
         self.resize(1280, 800)
         self._build_menu()
-        self.page.print_asked.connect(self.show_preview)
+        self.page.act_asked.connect(self.show_preview)
         session.saved_changed.connect(lambda _saved: self._set_title())
         self.set_look(self.look)
         self._set_title()

@@ -3,9 +3,9 @@
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout, QWidget
 
-from desktop.viewmodels.card_session import CardSession
 from desktop.viewmodels.card_words import findings_at, hint_of, notes_of, verdicts_of
 from desktop.viewmodels.fields import Field, Place, Shows
+from desktop.viewmodels.form_session import FormSession
 from desktop.windows.caution_box import CautionBox
 from desktop.windows.field_row import FieldRow
 from desktop.windows.finding_list import FindingView, VerdictView
@@ -18,7 +18,7 @@ class PlaceView(QWidget):
     entered = Signal(object)
     focused = Signal(object)
 
-    def __init__(self, place: Place, session: CardSession, look: Look) -> None:
+    def __init__(self, place: Place, session: FormSession, look: Look) -> None:
         super().__init__()
         self.setObjectName("sheet")
         self.place = place
@@ -35,7 +35,9 @@ class PlaceView(QWidget):
         self._boxes: list[CautionBox] = []
         self._boxes_column = QVBoxLayout()
         self._headings: list[QLabel] = []
-        for label in (self._title, self._task):
+        self._more = QLabel()
+        self._more.setObjectName("quiet")
+        for label in (self._title, self._task, self._more):
             label.setWordWrap(True)
             self._layout.addWidget(label)
         self._layout.addLayout(self._boxes_column)
@@ -64,6 +66,8 @@ class PlaceView(QWidget):
         self.place = place
         self._title.setText(place.title)
         self._task.setText(place.task)
+        self._more.setText(place.more)
+        self._more.setVisible(bool(place.more))
         self._show_boxes()
         keys = {field.key for group in place.groups for field in group.fields}
         for key in [key for key in self.rows if key not in keys]:
@@ -115,7 +119,7 @@ class PlaceView(QWidget):
         for finding in findings:
             self._results.addWidget(FindingView(finding, self._look))
         if self.place.shows is Shows.ALL:
-            for line in self._open_lines():
+            for line in self._session.last_lines():
                 label = QLabel(line)
                 label.setWordWrap(True)
                 self._results.addWidget(label)
@@ -128,20 +132,6 @@ class PlaceView(QWidget):
         self._boxes = [CautionBox(kind, words, self._look) for kind, words in self.place.boxes]
         for box in self._boxes:
             self._boxes_column.addWidget(box)
-
-    def _open_lines(self) -> list[str]:
-        """Say what is still open, place by place, or that nothing stops."""
-        state = self._session.state
-        if not state.faults and state.checked:
-            stops = any(finding.severity == "stops" for finding in state.checked.findings)
-            return ["Not to be approved while something stops." if stops else "Nothing stops. The card can be printed."]
-        labels = {
-            field.path: f"{place.title}: {field.label}"
-            for place in self._session.places
-            for group in place.groups
-            for field in group.fields
-        }
-        return ["Still open:", *(f"{labels.get(fault.where, fault.where)}" for fault in state.faults)]
 
     def _row(self, field: Field) -> FieldRow:
         row = self.rows.get(field.key)

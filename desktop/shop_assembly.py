@@ -1,0 +1,99 @@
+"""Puts the shop together: the store, the clock, exact text, papers of an order. Loads no Qt."""
+
+import getpass
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+from uuid import uuid4
+
+import platformdirs
+
+from desktop import assembly
+from desktop.core.shop.order import WorkOrder
+from desktop.core.shop.people import Person, Right
+from desktop.core.timing.readings import Side
+from desktop.files.shop_json import ShopJson
+from desktop.storage.places import this_machine
+from desktop.storage.shop_store import ShopFile, new_shop, open_shop
+from desktop.usecases.fill_card import CardState
+from desktop.usecases.papers.heading import CardHeading
+from desktop.usecases.shop.keep_lists import keep_person
+from desktop.usecases.shop.ports import Request, Shop
+
+SQLITE_BEGINS = b"SQLite format 3\0"
+ALL_RIGHTS = (Right.FRONT_DESK, Right.MECHANIC, Right.INSPECTOR, Right.AUTHORISED, Right.RECORDS)
+
+
+class SystemClock:
+    """The clock of this machine."""
+
+    def now(self) -> datetime:
+        """Return the time with its offset from UTC."""
+        return datetime.now().astimezone()
+
+
+def new_id() -> str:
+    """Return an id that no request had before."""
+    return uuid4().hex
+
+
+def is_shop_file(place: Path) -> bool:
+    """Tell whether a file is a shop file by its first bytes, and not a readings file."""
+    try:
+        with place.open("rb") as stream:
+            return stream.read(len(SQLITE_BEGINS)) == SQLITE_BEGINS
+    except OSError:
+        return False
+
+
+def shop_with(store: ShopFile) -> Shop:
+    """Return what every verb works with."""
+    return Shop(store, SystemClock(), assembly.rulebook())
+
+
+@contextmanager
+def shop_at(place: Path) -> Iterator[Shop]:
+    """Open a shop file and close it at the end; raise Refusal when it cannot be used."""
+    with open_shop(place, ShopJson(), this_machine(_state_folder())) as store:
+        yield shop_with(store)
+
+
+def make_shop(place: Path, name: str, person_name: str, initials: str) -> None:
+    """Make a shop file with its first person, who keeps the records and holds every right of a shop of one."""
+    with new_shop(place, name, ShopJson(), this_machine(_state_folder())) as store:
+        shop = shop_with(store)
+        person = Person(initials, person_name, ALL_RIGHTS, shop.clock.now().date())
+        keep_person(shop, Request(new_id(), initials), person)
+
+
+def usual_person() -> str:
+    """Return the name under which somebody is at this machine."""
+    return getpass.getuser()
+
+
+def order_heading(order: WorkOrder) -> CardHeading:
+    """Return the head of a card's print from its order."""
+    engine = order.engine
+    serials = {magneto.side: f"{magneto.part_number} {magneto.serial}".strip() for magneto in engine.magnetos}
+    return CardHeading(
+        order=order_name(order.number),
+        aircraft=f"{order.aircraft.registration}, {order.aircraft.type}, no. {order.aircraft.serial}",
+        engine=f"{engine.type}, no. {engine.serial}, {order.position}",
+        left_magneto=serials.get(Side.LEFT),
+        right_magneto=serials.get(Side.RIGHT),
+    )
+
+
+def order_name(number: int) -> str:
+    """Return an order's number as it is said and printed."""
+    return f"W-{number:04}"
+
+
+def order_paper(order: WorkOrder, state: CardState, *, size: str, blank: bool) -> bytes:
+    """Return the print of an order's card; raise Refusal while it cannot be printed."""
+    return assembly.paper_of_state(state, order_heading(order), "a4" if size == "a4" else "letter", blank=blank)
+
+
+def _state_folder() -> Path:
+    return Path(platformdirs.user_state_dir("sparkwright"))
