@@ -3,7 +3,7 @@
 import sys
 from pathlib import Path
 
-from desktop import assembly
+from desktop import assembly, shop_assembly
 from desktop.core.timing.partial_card import tidied_card
 from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import TypedCard, TypedMagneto
@@ -12,10 +12,13 @@ from desktop.files.papers_out import write_paper
 from desktop.files.readings import write_readings
 from desktop.usecases.fill_card import CardState, empty_card, look_at, take_magneto, take_value
 from desktop.usecases.papers.heading import CardHeading
+from desktop.usecases.shop.ports import Shop
 from desktop.viewmodels.card_session import CardSession
 from desktop.viewmodels.page_pictures import PagePicture
+from desktop.viewmodels.shop_desk import ShopDesk
 from desktop.windows.application import prepare, show_bug, stay_open
 from desktop.windows.main_window import MainWindow
+from desktop.windows.shop_window import ShopWindow
 
 
 class Desk:
@@ -88,7 +91,20 @@ def open_with(card: TypedCard) -> int:
     return stay_with(window)
 
 
-def stay_with(window: MainWindow) -> int:
+def make_shop_window(shop: Shop, name: str) -> ShopWindow:
+    """Return the window of a shop that is open."""
+    desk = ShopDesk(shop, assembly.timing_card(), shop_assembly.order_paper, shop_assembly.new_id, write_paper)
+    return ShopWindow(desk, name, page_pictures)
+
+
+def open_shop_window(place: Path) -> int:
+    """Open a shop file in its window; return the exit status when it is closed."""
+    application()
+    with shop_assembly.shop_at(place) as shop:
+        return stay_with(make_shop_window(shop, place.stem))
+
+
+def stay_with(window: MainWindow | ShopWindow) -> int:
     """Show a window until it is closed; bugs are shown, not swallowed."""
     sys.excepthook = show_bug
     window.show()

@@ -24,6 +24,10 @@ from desktop.usecases.fill_card import CardState
 from desktop.viewmodels.fields import Field, Kind, Place, Shows, fields_of
 
 
+ON_THE_ORDER = "@"
+"""How the path of a field begins that stands on the order and not among the readings."""
+
+
 class Progress(StrEnum):
     """How far a place is; each has its own ring and its own word."""
 
@@ -218,8 +222,8 @@ def progress_of(place: Place, places: Sequence[Place], state: CardState, values:
         for group in place.groups
         if not group.is_new or len(place.groups) == 1
         for field in group.fields
-        if not field.optional and field.kind is not Kind.TICK
+        if not field.optional and (field.kind is not Kind.TICK or field.path.startswith(ON_THE_ORDER))
     ]
-    open_fields = [field for field in needed if values.get(field.key) is None]
+    open_fields = [field for field in needed if values.get(field.key) in (None, False)]
     wrong = any(state.fault_at(field.path) for field in fields if values.get(field.key) is not None)
     return Progress.OPEN if open_fields or wrong else Progress.DONE

@@ -63,7 +63,7 @@ def _magneto(side: Side) -> Group:
         (
             Field(f"{side}.part_number", "Part number", optional=True),
             Field(f"{side}.serial", "Serial number", optional=True),
-            choice(f"{side}.hand", "Hand, from the drive end", words_of(Hand), optional=True),
+            choice(f"{side}.hand", "Hand of rotation", words_of(Hand), optional=True, hint="from the drive end"),
             Field(f"{side}.lag", "Impulse lag", unit="magneto °", optional=True),
             Field(f"{side}.since_overhaul", "Since overhaul", unit="h", optional=True),
         ),

@@ -65,6 +65,10 @@ class NewOrderForm(QObject):
             return "known: filled in as it came last"
         return ""
 
+    def is_filled_in(self, field: Field) -> bool:
+        """Tell whether what stands at a field came with the known aircraft."""
+        return (field.path, self.typed.value(field.path)) in self.typed.filled
+
     def _known(self, registration: str) -> Known | None:
         if not registration:
             return None

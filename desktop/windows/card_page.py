@@ -215,6 +215,12 @@ class CardPage(QWidget):
         if after is not None:
             self.go_from(after)
 
+    def commit_focused(self) -> None:
+        """Hand over the field that is being typed in, before the card is saved, printed or left."""
+        for row in self.rows():
+            if row.editor.hasFocus():
+                row.commit()
+
     def rows(self) -> tuple[FieldRow, ...]:
         """Return the rows of all places."""
         return tuple(row for page in self._pages.values() for row in page.rows.values())

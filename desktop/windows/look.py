@@ -97,6 +97,7 @@ class Look:
                 font-size: {self.points(13)}pt; min-height: {self.pixels(26)}px; selection-background-color: {c.act};
                 selection-color: {c.sheet};
             }}
+            QLineEdit {{ placeholder-text-color: {c.quiet}; }}
             QLineEdit:focus, QComboBox:focus {{ border: 2px solid {c.act}; padding: {pad // 2 - 1}px {pad - 1}px; }}
             QLineEdit[wrong="true"], QComboBox[wrong="true"] {{ border: 2px solid {c.stop}; }}
             QComboBox QAbstractItemView {{ background: {c.sheet}; border: 1px solid {c.quiet}; }}
@@ -116,6 +117,7 @@ class Look:
             QHeaderView::section {{
                 border-bottom: 1px solid {c.line}; padding: {pad // 2}px {pad // 2}px {pad // 2}px {self.pixels(12)}px;
             }}
+            QHeaderView::section:first {{ padding-left: {self.pixels(24)}px; }}
             QToolTip {{ background: {c.sheet}; color: {c.ink}; border: 1px solid {c.quiet}; padding: {pad // 2}px; }}
             QMenuBar, QMenu {{ background: {c.ground}; }}
             QMenuBar::item {{ padding: {pad // 2}px {pad}px; background: transparent; }}

@@ -4,24 +4,19 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
-from PySide6.QtCore import QRectF, Qt, QTimer
-from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QImage, QKeySequence, QPageLayout, QPageSize, QPainter
-from PySide6.QtPrintSupport import QPrintDialog, QPrinter
-from PySide6.QtWidgets import QApplication, QDialog, QFileDialog, QMainWindow, QMenu, QMessageBox
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence
+from PySide6.QtWidgets import QApplication, QMainWindow, QMenu, QMessageBox
 
 from desktop.core.timing.readings import Side
 from desktop.viewmodels.card_pictures import View
 from desktop.viewmodels.card_session import CardSession
-from desktop.viewmodels.page_pictures import PagePicture
 from desktop.windows.card_page import CardPage
 from desktop.windows.look import DARK, LIGHT, SCALES, Look
+from desktop.windows.paper_desk import Pages, PaperDesk, ask_file
 from desktop.windows.preview_dialog import PreviewDialog
 
 READINGS = "Readings files (*.toml)"
-PREVIEW_DPI = 96
-PRINTER_DPI = 300
-
-Pages = Callable[[bytes, float], tuple[PagePicture, ...]]
 
 
 class MainWindow(QMainWindow):
@@ -30,12 +25,9 @@ class MainWindow(QMainWindow):
     def __init__(self, session: CardSession, pages: Pages, look: Look | None = None) -> None:
         super().__init__()
         self.session = session
-        self._pages = pages
+        self._papers = PaperDesk(self, pages, session.save_paper)
         self.look = look or Look()
-        self._size = "letter"
-        self._blank = False
         self._may_close = False
-        self.preview: PreviewDialog | None = None
         self.page = CardPage(session, self.look)
         self.setCentralWidget(self.page)
         self.resize(1280, 800)
@@ -62,31 +54,21 @@ class MainWindow(QMainWindow):
             self.page.show_place(0)
         self._set_title()
 
+    @property
+    def preview(self) -> PreviewDialog | None:
+        """The page preview, while it is open."""
+        return self._papers.preview
+
     def show_preview(self) -> None:
         """Show the pages as they will print."""
-        pdf = self._paper()
-        if pdf is None:
-            return
-        dialog = PreviewDialog(self.look, self)
-        self.preview = dialog
-        dialog.size_box.setCurrentIndex(dialog.size_box.findData(self._size))
-        dialog.blank_box.setCurrentIndex(int(self._blank))
-        dialog.show_pages(self._pages(pdf, PREVIEW_DPI))
-        dialog.size_chosen.connect(self._choose_size)
-        dialog.blank_chosen.connect(self._choose_blank)
-        dialog.print_asked.connect(self._print)
-        dialog.save_asked.connect(self._ask_where_to_save_paper)
-        dialog.finished.connect(self._forget_preview)
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.open()
-
-    def _forget_preview(self) -> None:
-        self.preview = None
+        self.page.commit_focused()
+        name = self.session.file.stem if self.session.file else "card"
+        self._papers.show(self.session.paper, name, self.page.say, self.look)
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
         """Ask before what was typed is lost."""
         if not self._may_close:
-            self._commit_field()
+            self.page.commit_focused()
         if self._may_close or self.session.is_saved:
             event.accept()
             return
@@ -159,103 +141,26 @@ class MainWindow(QMainWindow):
             action.setChecked(getattr(self.session.state.typed, side) is not None)
             action.blockSignals(False)  # noqa: FBT003 - the same
 
-    def _commit_field(self) -> None:
-        """Hand over the field that is being typed in, before the card is saved, printed or closed."""
-        widget = QApplication.focusWidget()
-        if widget is not None and self.page.isAncestorOf(widget):
-            for row in self.page.rows():
-                if row.editor is widget:
-                    row.commit()
-
-    def _paper(self) -> bytes | None:
-        self._commit_field()
-        return self.session.paper(size=self._size, blank=self._blank)
-
-    def _choose_size(self, size: str) -> None:
-        self._size = size
-        self._show_pages_again()
-
-    def _choose_blank(self, blank: bool) -> None:  # noqa: FBT001 - a signal's value
-        self._blank = blank
-        self._show_pages_again()
-
-    def _show_pages_again(self) -> None:
-        pdf = self._paper()
-        if pdf is not None and self.preview is not None:
-            self.preview.show_pages(self._pages(pdf, PREVIEW_DPI))
-
-    def _print(self) -> None:
-        printer = QPrinter(QPrinter.PrinterMode.HighResolution)
-        printer.setResolution(PRINTER_DPI)
-        kind = QPageSize.PageSizeId.Letter if self._size == "letter" else QPageSize.PageSizeId.A4
-        printer.setPageSize(QPageSize(kind))
-        printer.setFullPage(True)
-        printer.setPageOrientation(QPageLayout.Orientation.Portrait)
-        dialog = QPrintDialog(printer, self)
-        dialog.accepted.connect(lambda: self.print_on(printer))
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        QDialog.open(dialog)
-
-    def print_on(self, printer: QPrinter) -> None:
-        """Print the pages on a printer that was chosen."""
-        pdf = self._paper()
-        if pdf is None:
-            return
-        painter = QPainter()
-        if not painter.begin(printer):
-            self.page.say("The printer does not answer. Check it, or save the card as PDF.", refused=True)
-            return
-        for number, page in enumerate(self._pages(pdf, PRINTER_DPI)):
-            if number:
-                printer.newPage()
-            image = QImage(page.pixels, page.width, page.height, page.stride, QImage.Format.Format_RGB888)
-            painter.drawImage(QRectF(painter.viewport()), image)
-        painter.end()
-        self.page.say("The card went to the printer.")
-
-    def _ask_where_to_save_paper(self) -> None:
-        name = self.session.file.with_suffix(".pdf").name if self.session.file else "card.pdf"
-        self._ask_file("Save as PDF", "PDF (*.pdf)", name, self._save_paper, saving=True)
-
-    def _save_paper(self, place: Path) -> None:
-        pdf = self._paper()
-        if pdf is not None and self.session.save_paper(place, pdf) and self.preview is not None:
-            self.preview.close()
-
     def _save(self, go_on: Callable[[], object] | None = None) -> None:
         """Save, asking for a name where there is none yet; go on only when it is saved."""
-        self._commit_field()
+        self.page.commit_focused()
         if self.session.file is None:
             self._ask_where_to_save(go_on)
         elif self.session.save_to(self.session.file) and go_on:
             go_on()
 
     def _ask_where_to_save(self, go_on: Callable[[], object] | None = None) -> None:
-        self._commit_field()
+        self.page.commit_focused()
         name = self.session.file.name if self.session.file else "card.toml"
 
         def save(place: Path) -> None:
             if self.session.save_to(place) and go_on:
                 QTimer.singleShot(0, self, go_on)  # after the dialog is gone
 
-        self._ask_file("Save the readings", READINGS, name, save, saving=True)
+        ask_file(self, "Save the readings", READINGS, name, save, saving=True)
 
     def _ask_what_to_open(self) -> None:
-        self._ask_file("Open a readings file", READINGS, "", self.open_file, saving=False)
-
-    def _ask_file(self, title: str, kind: str, name: str, act: Callable[[Path], object], *, saving: bool) -> None:
-        dialog = QFileDialog(self.preview or self, title)
-        dialog.setNameFilter(kind)
-        dialog.setOption(QFileDialog.Option.DontUseNativeDialog)
-        if saving:
-            dialog.setAcceptMode(QFileDialog.AcceptMode.AcceptSave)
-            dialog.setDefaultSuffix(kind.rsplit(".", 1)[1].rstrip(")"))
-            dialog.selectFile(name)
-        else:
-            dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
-        dialog.fileSelected.connect(lambda chosen: act(Path(chosen)))
-        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        dialog.open()
+        ask_file(self, "Open a readings file", READINGS, "", self.open_file, saving=False)
 
     def _begin_empty(self) -> None:
         self.session.begin_empty()
@@ -264,7 +169,7 @@ class MainWindow(QMainWindow):
 
     def _ask_about_changes(self, go_on: Callable[[], None]) -> None:
         """Go on at once when everything is saved; otherwise ask first."""
-        self._commit_field()
+        self.page.commit_focused()
         if self.session.is_saved:
             go_on()
             return
@@ -285,7 +190,7 @@ class MainWindow(QMainWindow):
             self._save(go_on)
 
     def _next_open(self) -> None:
-        self._commit_field()
+        self.page.commit_focused()
         self.page.go_to_next_open()
 
     def _turn_view(self) -> None:

@@ -1,5 +1,7 @@
 """A new work order in one form: Enter goes on to the next field, Ctrl+Enter opens the order."""
 
+from itertools import pairwise
+
 from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QBoxLayout, QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
@@ -62,6 +64,7 @@ class NewOrderPage(QWidget):
             for group in column:
                 heading = QLabel(group.title)
                 heading.setObjectName("group")
+                heading.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom)
                 self._headings.append(heading)
                 stack.addWidget(heading)
                 for field in group.fields:
@@ -82,7 +85,7 @@ class NewOrderPage(QWidget):
         outer.addWidget(self._scroll, 1)
         outer.addWidget(self.foot)
         order = [*(self.rows[field.path].editor for field in self._fields), self.foot.act, self.foot.back]
-        for one, other in zip(order, order[1:], strict=False):
+        for one, other in pairwise(order):
             QWidget.setTabOrder(one, other)
 
     def _row(self, field: Field) -> FieldRow:
@@ -105,7 +108,7 @@ class NewOrderPage(QWidget):
         for stack in self._stacks:
             stack.setSpacing(look.pixels(6))
         for heading in self._headings:
-            heading.setContentsMargins(0, look.pixels(12), 0, look.pixels(2))
+            heading.setMinimumHeight(look.pixels(44))
         for row in self.rows.values():
             row.set_look(look)
         self._arrange()
@@ -151,7 +154,7 @@ class NewOrderPage(QWidget):
         first = self._form.first_fault()
         if first is not None:
             self.focus(first)
-            self.foot.say("The order is not open yet. Mend the field that is marked.", refused=True)
+            self.foot.say("The order is not open yet. Each field that is marked says what to write.", refused=True)
 
     def focus(self, field: Field) -> None:
         """Put the cursor into a field and show it."""
@@ -172,10 +175,11 @@ class NewOrderPage(QWidget):
         self.foot.set_look(look, width)
 
     def _go_from(self, field: Field) -> None:
-        """Go to the next field; after the last one to the button."""
-        after = self._fields.index(field) + 1
-        if after < len(self._fields):
-            self.focus(self._fields[after])
+        """Go to the next field, past those that the known aircraft filled in; after the last one to the button."""
+        after = self._fields[self._fields.index(field) + 1 :]
+        asked = next((one for one in after if not self._form.is_filled_in(one)), None)
+        if asked is not None:
+            self.focus(asked)
         else:
             self.foot.act.setFocus(Qt.FocusReason.TabFocusReason)
 

@@ -20,17 +20,17 @@ from desktop.windows.look import Look
 LINE, TWO_LINES = 40, 64
 NARROW = 1000
 WIDTHS = {
-    Column.NUMBER: 100,
+    Column.NUMBER: 112,
     Column.STATE: 156,
     Column.REGISTRATION: 112,
     Column.TYPE: 168,
     Column.CUSTOMER: 208,
     Column.PROMISED: 128,
 }
-NARROW_WIDTHS = {Column.NUMBER: 92, Column.STATE: 156, Column.REGISTRATION: 148}
+NARROW_WIDTHS = {Column.NUMBER: 104, Column.STATE: 156, Column.REGISTRATION: 148}
 BELOW = {Column.STATE: Column.PROMISED, Column.REGISTRATION: Column.TYPE, Column.CUSTOMER: Column.ASKED}
 """What stands in the second line of a column where there is no room for a column of its own."""
-PAD = 12
+PAD, EDGE = 12, 24
 RING = 14
 QUIET = (Column.TYPE, Column.PROMISED)
 
@@ -55,8 +55,8 @@ class OrderDelegate(QStyledItemDelegate):
     ) -> None:
         """Paint ground, rule, ring and words of a cell."""
         look, pixels, c = self.look, self.look.pixels, self.look.colours
-        room: QRect = option.rect  # type: ignore[attr-defined]  # PySide6's stubs leave it out
-        state: QStyle.StateFlag = option.state  # type: ignore[attr-defined]  # the same
+        room: QRect = option.rect
+        state: QStyle.StateFlag = option.state
         is_chosen = bool(state & QStyle.StateFlag.State_Selected)
         column = Column(index.column())
         painter.save()
@@ -65,7 +65,7 @@ class OrderDelegate(QStyledItemDelegate):
         painter.fillRect(room.left(), room.bottom(), room.width(), 1, QColor(c.line))
         if is_chosen and column is Column.NUMBER:
             painter.fillRect(room.left(), room.top(), pixels(4), room.height(), QColor(c.act))
-        words = room.adjusted(pixels(PAD), 0, -pixels(4), 0)
+        words = room.adjusted(pixels(EDGE if column is Column.NUMBER else PAD), 0, -pixels(4), 0)
         if column is Column.STATE:
             words.setLeft(words.left() + pixels(RING + 8))
         first = words
@@ -75,7 +75,7 @@ class OrderDelegate(QStyledItemDelegate):
             first = words.adjusted(0, pixels(6), 0, -half)
             second = words.adjusted(0, half, 0, -pixels(6))
             if below is not None:
-                text = str(index.siblingAtColumn(below).data() or "")
+                text = str(index.sibling(index.row(), below).data() or "")
                 if below is Column.PROMISED and text:
                     text = f"for {text}"
                 _write(painter, second, text, look.font(9), c.quiet)
@@ -116,6 +116,7 @@ class OrderTable(QTableView):
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.verticalHeader().hide()
+        self.verticalHeader().setMinimumSectionSize(1)
         header = self.horizontalHeader()
         header.setDefaultAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
         header.setHighlightSections(False)
@@ -141,7 +142,6 @@ class OrderTable(QTableView):
             header.setSectionResizeMode(column, mode)
             if column in widths:
                 header.resizeSection(column, look.pixels(widths[column]))
-        rows.setMinimumSectionSize(look.pixels(LINE))
         rows.setDefaultSectionSize(look.pixels(TWO_LINES if narrow else LINE))
         self.viewport().update()
 

@@ -1,5 +1,7 @@
 """The work orders: found as one types, by state, opened with Enter; the next action opens a new one."""
 
+from itertools import pairwise
+
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QHideEvent, QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QApplication, QGridLayout, QLabel, QLineEdit, QStackedWidget, QVBoxLayout, QWidget
@@ -37,21 +39,21 @@ class OrdersPage(QWidget):
         self._look = look
         self._title = QLabel("Work orders")
         self._title.setObjectName("title")
-        self.find = QLineEdit()
-        self.find.setMaxLength(200)
-        self.find.setAccessibleName("Find")
-        self.find.setPlaceholderText("Customer, registration, serial number, order or any word")
-        self.find.setClearButtonEnabled(False)
-        self.find.installEventFilter(self)
-        self.state = ChoiceBox(look)
-        self.state.setAccessibleName("State")
-        self.state.addItem("every state", None)
+        self.search_field = QLineEdit()
+        self.search_field.setMaxLength(200)
+        self.search_field.setAccessibleName("Find")
+        self.search_field.setPlaceholderText("Customer, registration, serial number, order or any word")
+        self.search_field.setClearButtonEnabled(False)
+        self.search_field.installEventFilter(self)
+        self.state_box = ChoiceBox(look)
+        self.state_box.setAccessibleName("State")
+        self.state_box.addItem("every state", None)
         for state in OrderState:
-            self.state.addItem(state.value, state.value)
+            self.state_box.addItem(state.value, state.value)
         self._find_label = QLabel("&Find")
-        self._find_label.setBuddy(self.find)
+        self._find_label.setBuddy(self.search_field)
         self._state_label = QLabel("&State")
-        self._state_label.setBuddy(self.state)
+        self._state_label.setBuddy(self.state_box)
         self.table = OrderTable(desk.orders, look)
         self.empty_title = QLabel()
         self.empty_title.setObjectName("group")
@@ -60,14 +62,17 @@ class OrdersPage(QWidget):
         self.empty_words.setWordWrap(True)
         self.foot = PageFoot("&Open a work order", KEYS)
         self._build()
-        self.find.textEdited.connect(self._search)
-        self.state.activated.connect(lambda _place: self._choose_state())
+        self.search_field.textEdited.connect(self._search)
+        self.state_box.activated.connect(lambda _place: self._choose_state())
         self.table.order_chosen.connect(self.order_chosen)
         self.table.typed.connect(self._type_on)
         self.foot.act.clicked.connect(self.new_asked)
         desk.orders_changed.connect(self._show_orders)
         desk.refused.connect(self._say_refusal)
         self.set_look(look)
+        order: tuple[QWidget, ...] = (self.search_field, self.state_box, self.table, self.foot.act)
+        for one, other in pairwise(order):
+            QWidget.setTabOrder(one, other)
         self._show_orders()
 
     def _build(self) -> None:
@@ -87,21 +92,18 @@ class OrdersPage(QWidget):
         outer.addLayout(self._head)
         outer.addWidget(self._middle, 1)
         outer.addWidget(self.foot)
-        order = (self.find, self.state, self.table, self.foot.act)
-        for one, other in zip(order, order[1:], strict=False):
-            QWidget.setTabOrder(one, other)
 
     def set_look(self, look: Look) -> None:
         """Take another theme or size of text."""
         self._look = look
-        self.state.set_look(look)
+        self.state_box.set_look(look)
         margin = look.pixels(24)
-        self._head.setContentsMargins(look.pixels(12), look.pixels(16), look.pixels(16), look.pixels(16))
+        self._head.setContentsMargins(margin, look.pixels(16), look.pixels(16), look.pixels(16))
         self._head.setSpacing(look.pixels(12))
         self._empty.setContentsMargins(margin, 2 * margin, margin, margin)
         self._empty.setSpacing(look.pixels(8))
         self.empty_words.setMaximumWidth(look.pixels(560))
-        self.state.setFixedWidth(look.pixels(176))
+        self.state_box.setFixedWidth(look.pixels(176))
         self._arrange()
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
@@ -113,8 +115,8 @@ class OrdersPage(QWidget):
         """Look for changes while the page is seen, and begin in the search."""
         super().showEvent(event)
         self._desk.watch()
-        self.find.setFocus(Qt.FocusReason.OtherFocusReason)
-        self.find.selectAll()
+        self.search_field.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.search_field.selectAll()
 
     def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
         """Look no more."""
@@ -123,7 +125,7 @@ class OrdersPage(QWidget):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
         """Move in the list and open from it while the search has the keyboard; Escape empties the search."""
-        if watched is self.find and event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
+        if watched is self.search_field and event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
             key = event.key()
             if key in FOR_THE_LIST:
                 QApplication.sendEvent(self.table, event)
@@ -131,8 +133,8 @@ class OrdersPage(QWidget):
             if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
                 self._enter()
                 return True
-            if key == Qt.Key.Key_Escape and self.find.text():
-                self.find.clear()
+            if key == Qt.Key.Key_Escape and self.search_field.text():
+                self.search_field.clear()
                 self._search("")
                 return True
         return super().eventFilter(watched, event)
@@ -144,12 +146,12 @@ class OrdersPage(QWidget):
     def _arrange(self) -> None:
         look, width = self._look, self.width()
         narrow = width < look.pixels(NARROW)
-        for widget in (self._title, self._find_label, self.find, self._state_label, self.state):
+        tools: tuple[QWidget, ...] = (self._find_label, self.search_field, self._state_label, self.state_box)
+        for widget in (self._title, *tools):
             self._head.removeWidget(widget)
-        row = 1 if narrow else 0
         self._head.addWidget(self._title, 0, 0, 1, 5 if narrow else 1)
-        for place, widget in enumerate((self._find_label, self.find, self._state_label, self.state)):
-            self._head.addWidget(widget, row, place if narrow else place + 1)
+        for place, widget in enumerate(tools):
+            self._head.addWidget(widget, 1 if narrow else 0, place if narrow else place + 1)
         self._head.setColumnStretch(1, 1 if narrow else 0)
         self._head.setColumnStretch(2, 0 if narrow else 1)
         self._title.setMinimumWidth(look.pixels(200))
@@ -161,16 +163,16 @@ class OrdersPage(QWidget):
         self._desk.search(text)
 
     def _choose_state(self) -> None:
-        value = self.state.currentData()
+        value = self.state_box.currentData()
         self.table.forget_chosen()
         self._desk.choose_state(None if value is None else OrderState(value))
 
     def _type_on(self, text: str) -> None:
         """Go on in the search with a letter that was typed in the list."""
-        self.find.setFocus(Qt.FocusReason.OtherFocusReason)
-        self.find.end(False)  # noqa: FBT003 - Qt's signature
-        self.find.insert(text)
-        self._search(self.find.text())
+        self.search_field.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.search_field.end(False)  # noqa: FBT003 - Qt's signature
+        self.search_field.insert(text)
+        self._search(self.search_field.text())
 
     def _enter(self) -> None:
         if self._is_new_shop:

@@ -18,6 +18,7 @@ class PageFoot(QWidget):
         self._keys = QLabel(keys)
         self._keys.setObjectName("small")
         self._keys.setWordWrap(True)
+        self._keys.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.back = QPushButton(back)
         self.back.setAutoDefault(True)
         self.back.setVisible(bool(back))

@@ -1,0 +1,165 @@
+"""The window of a shop: the work orders, a new order, and the card inside its order."""
+
+from collections.abc import Callable
+from functools import partial
+
+from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence
+from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget, QWidget
+
+from desktop.viewmodels.card_pictures import View
+from desktop.viewmodels.new_order_form import NewOrderForm
+from desktop.viewmodels.order_desk import OrderDesk
+from desktop.viewmodels.shop_desk import ShopDesk
+from desktop.windows.issue_page import IssuePage
+from desktop.windows.look import DARK, LIGHT, SCALES, Look
+from desktop.windows.new_order_page import NewOrderPage
+from desktop.windows.order_page import OrderPage
+from desktop.windows.orders_page import OrdersPage
+from desktop.windows.paper_desk import Pages, PaperDesk
+
+
+class ShopWindow(QMainWindow):
+    """One window at one shop file; a second one may be open at the same time."""
+
+    def __init__(self, desk: ShopDesk, name: str, pages: Pages, look: Look | None = None) -> None:
+        super().__init__()
+        self.desk = desk
+        self.look = look or Look()
+        self._papers = PaperDesk(self, pages, desk.save_paper)
+        self.setWindowTitle(f"{name} · Sparkwright")
+        self.resize(1280, 800)
+        self._stack = QStackedWidget()
+        self.setCentralWidget(self._stack)
+        self.orders_desk = OrderDesk(desk.shop, desk.person_id, desk.new_id, self)
+        self.orders = OrdersPage(self.orders_desk, self.look)
+        self.new_order = NewOrderPage(NewOrderForm(self.orders_desk.aircraft, self), self.orders_desk, self.look)
+        for page in (self.orders, self.new_order):
+            self._stack.addWidget(page)
+        self.order_page: OrderPage | IssuePage | None = None
+        self.orders.order_chosen.connect(self.show_order)
+        self.orders.new_asked.connect(lambda: self._show(self.new_order))
+        self.new_order.back_asked.connect(self.show_orders)
+        self.orders_desk.order_opened.connect(lambda answer: self.show_order(answer.number))
+        desk.refused.connect(lambda words: self.orders.say(words, refused=True))
+        self._build_menu()
+        self.set_look(self.look)
+        self.show_orders()
+
+    def show_orders(self) -> None:
+        """Show the work orders."""
+        self._leave_order()
+        self.orders_desk.look_for_changes()
+        self._show(self.orders)
+
+    def show_order(self, number: int) -> None:
+        """Show an order: its newest card, or what to issue on it."""
+        order = self.desk.order(number)
+        if order is None:
+            return
+        self._leave_order()
+        if order.cards:
+            page = OrderPage(self.desk.session(order), self.look)
+            page.left.connect(self.show_orders)
+            self.order_page = page
+        else:
+            issue = IssuePage(order, self.desk.task.title, self.look)
+            issue.back_asked.connect(self.show_orders)
+            issue.issue_asked.connect(lambda: self.show_order(number) if self.desk.issue(order) else None)
+            self.order_page = issue
+        self._stack.addWidget(self.order_page)
+        self._show(self.order_page)
+        if isinstance(self.order_page, OrderPage):
+            self.order_page.page.show_place(0)
+        else:
+            self.order_page.foot.act.setFocus()
+
+    def set_look(self, look: Look) -> None:
+        """Take a theme and a size of text, everywhere at once."""
+        self.look = look
+        application = QApplication.instance()
+        if isinstance(application, QApplication):
+            application.setPalette(look.palette())
+        self.setStyleSheet(look.sheet())
+        for page in (self.orders, self.new_order, self.order_page):
+            if page is not None:
+                page.set_look(look)
+
+    def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
+        """Keep the field that is being typed, and look at the file no more."""
+        self._leave_order()
+        self.orders_desk.rest()
+        super().closeEvent(event)
+
+    def _show(self, page: QWidget) -> None:
+        self._stack.setCurrentWidget(page)
+        page.setFocus()
+
+    def _leave_order(self) -> None:
+        page, self.order_page = self.order_page, None
+        if page is None:
+            return
+        if isinstance(page, OrderPage):
+            page.page.commit_focused()
+            page.rest()
+        self._stack.removeWidget(page)
+        page.deleteLater()
+
+    def _build_menu(self) -> None:
+        work = self.menuBar().addMenu("&Work")
+        self._add(work.addAction("&Work orders"), "Ctrl+1", self.show_orders)
+        self._add(work.addAction("&New work order"), "Ctrl+N", lambda: self._show(self.new_order))
+        self._add(work.addAction("Next open field"), "Ctrl+Return", self._next_open)
+        self._add(work.addAction("Next place"), "Ctrl+PgDown", partial(self._step, 1))
+        self._add(work.addAction("Place before"), "Ctrl+PgUp", partial(self._step, -1))
+        self._add(work.addAction("&Print the card…"), "Ctrl+P", self._print)
+        self._add(work.addAction("&Close"), "Ctrl+Q", self.close)
+        person = self.menuBar().addMenu("I &am")
+        group = QActionGroup(self)
+        for one in self.desk.people():
+            action = person.addAction(f"{one.name} ({one.id})")
+            action.setCheckable(True)
+            action.setChecked(one.id == self.desk.person_id)
+            action.triggered.connect(partial(self._become, one.id))
+            group.addAction(action)
+        view = self.menuBar().addMenu("&View")
+        self._add(view.addAction("Turn the view round"), "Ctrl+D", self._turn_view)
+        self._add(view.addAction("Light or &dark"), "Ctrl+L", self._change_theme)
+        self._add(view.addAction("&Larger text"), "Ctrl++", partial(self._change_size, 1))
+        self._add(view.addAction("&Smaller text"), "Ctrl+-", partial(self._change_size, -1))
+
+    def _add(self, action: QAction, keys: str, act: Callable[[], object]) -> None:
+        action.setShortcut(QKeySequence(keys))
+        action.triggered.connect(lambda _checked=False: act())
+
+    def _become(self, person_id: str) -> None:
+        self.desk.person_id = self.orders_desk.person_id = person_id
+        if isinstance(self.order_page, OrderPage):
+            self.order_page.session.person_id = person_id
+
+    def _step(self, by: int) -> None:
+        if isinstance(self.order_page, OrderPage):
+            page = self.order_page.page
+            page.show_place(page.current + by)
+
+    def _next_open(self) -> None:
+        if isinstance(self.order_page, OrderPage):
+            self.order_page.page.commit_focused()
+            self.order_page.page.go_to_next_open()
+
+    def _print(self) -> None:
+        if isinstance(self.order_page, OrderPage):
+            page = self.order_page
+            page.page.commit_focused()
+            self._papers.show(page.session.paper, f"W-{page.session.order.number:04}", page.page.say, self.look)
+
+    def _turn_view(self) -> None:
+        if isinstance(self.order_page, OrderPage):
+            page = self.order_page.page
+            page.set_view(View.REAR if page.view is View.PROPELLER else View.PROPELLER)
+
+    def _change_theme(self) -> None:
+        self.set_look(Look(DARK if self.look.colours is LIGHT else LIGHT, self.look.percent))
+
+    def _change_size(self, step: int) -> None:
+        place = min(max(SCALES.index(self.look.percent) + step, 0), len(SCALES) - 1)
+        self.set_look(Look(self.look.colours, SCALES[place]))
