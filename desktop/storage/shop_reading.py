@@ -1,5 +1,6 @@
 """Reading a shop file, inside a transaction or outside of one: each question is one statement, answered whole."""
 
+from collections.abc import Iterator
 from typing import TypeVar
 
 from sqlite_utils import Database
@@ -32,6 +33,12 @@ class ShopReading:
             return None
         found = rows(self._db, "SELECT text FROM work_order WHERE number = ?", number)
         return self._text.read_order(found[0][0], self._task_card) if found else None
+
+    def every_order(self) -> Iterator[WorkOrder]:
+        """Give every order, the oldest first, one at a time: a large shop need not fit into memory."""
+        for (number,) in rows(self._db, "SELECT number FROM work_order ORDER BY number"):
+            for (text,) in rows(self._db, "SELECT text FROM work_order WHERE number = ?", number):
+                yield self._text.read_order(text, self._task_card)
 
     def version(self, number: int) -> int:
         """Return the version of an order; 0 when there is none."""

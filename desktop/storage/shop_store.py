@@ -166,12 +166,10 @@ class ShopFile:
 
     def rebuild_index(self) -> None:
         """Make the list and the search again from the orders themselves, in one transaction."""
-        with self.changing() as work:
+        with self.changing():
             empty_index(self._db)
-            for (number,) in rows(self._db, "SELECT number FROM work_order ORDER BY number"):
-                order = work.order(number)
-                if order is not None:
-                    put_in_index(self._db, order)
+            for order in ShopReading(self._db, self._text).every_order():
+                put_in_index(self._db, order)
 
     def faults(self) -> tuple[str, ...]:
         """Return what the database finds wrong in its own file; nothing for a sound one. It reads the whole file."""

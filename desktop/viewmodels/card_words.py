@@ -21,11 +21,7 @@ from desktop.core.words import (
     void_words,
 )
 from desktop.usecases.fill_card import CardState
-from desktop.viewmodels.fields import Field, Kind, Place, Shows, fields_of
-
-
-ON_THE_ORDER = "@"
-"""How the path of a field begins that stands on the order and not among the readings."""
+from desktop.viewmodels.fields import ON_THE_ORDER, Field, Kind, Place, Shows, asked_fields, fields_of
 
 
 class Progress(StrEnum):
@@ -219,9 +215,7 @@ def progress_of(place: Place, places: Sequence[Place], state: CardState, values:
         return Progress.EMPTY
     needed = [
         field
-        for group in place.groups
-        if not group.is_new or len(place.groups) == 1
-        for field in group.fields
+        for field in asked_fields(place)
         if not field.optional and (field.kind is not Kind.TICK or field.path.startswith(ON_THE_ORDER))
     ]
     open_fields = [field for field in needed if values.get(field.key) in (None, False)]

@@ -8,6 +8,9 @@ from desktop.core.timing.readings import By, Marking, Side
 from desktop.core.timing.typed_card import TypedCard
 from desktop.core.timing.typed_paths import Value
 
+ON_THE_ORDER = "@"
+"""How the path of a field begins that stands on the order and not among the readings."""
+
 
 class Kind(StrEnum):
     """How a field is filled in."""
@@ -90,6 +93,19 @@ def fields_of(place: Place) -> Iterator[Field]:
     """Yield the fields of a place in their order."""
     for group in place.groups:
         yield from group.fields
+
+
+def asked_fields(place: Place) -> tuple[Field, ...]:
+    """Return the fields that the key to the next open field may stop at.
+
+    A new entry is asked for while its place has none; after that it is there to be used, not asked for.
+    """
+    begun = any(not group.is_new and not _is_on_the_order(group) for group in place.groups)
+    return tuple(field for group in place.groups if not (group.is_new and begun) for field in group.fields)
+
+
+def _is_on_the_order(group: Group) -> bool:
+    return all(field.path.startswith(ON_THE_ORDER) for field in group.fields)
 
 
 def is_measured_by(card: TypedCard, by: By) -> bool:

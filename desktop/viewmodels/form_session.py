@@ -4,7 +4,7 @@ from PySide6.QtCore import QObject, Signal
 
 from desktop.core.timing.typed_paths import Value, value_at
 from desktop.usecases.fill_card import CardState
-from desktop.viewmodels.fields import Field, Kind, Place
+from desktop.viewmodels.fields import Field, Kind, Place, asked_fields
 
 
 class FormSession(QObject):
@@ -92,12 +92,3 @@ def is_same(field: Field, one: Value, other: Value) -> bool:
 
 def _text(value: Value) -> str:
     return str(value).lower() if isinstance(value, bool) else value or ""
-
-
-def asked_fields(place: Place) -> tuple[Field, ...]:
-    """Return the fields that the key to the next open field may stop at.
-
-    A new entry is asked for while its place is still empty; after that it is there to be used, not asked for.
-    """
-    groups = [group for group in place.groups if not group.is_new or len(place.groups) == 1]
-    return tuple(field for group in groups for field in group.fields)

@@ -74,6 +74,7 @@ class OrderDesk(QObject):
         try:
             count = self._shop.store.change_count()
             if count == self._seen:
+                self._said = ""
                 return
             self.orders.refresh()
         except Refusal as refusal:

@@ -68,6 +68,7 @@ class OrderListModel(QAbstractTableModel):
         self._state: OrderState | None = None
         self._lines: tuple[OrderLine, ...] = ()
         self._is_whole = True
+        self._is_changing = False
 
     def show_orders(self, find: str, state: OrderState | None) -> None:
         """Show the newest orders with these words and in this state; None for every state."""
@@ -131,8 +132,8 @@ class OrderListModel(QAbstractTableModel):
         return None
 
     def canFetchMore(self, parent: Index) -> bool:  # noqa: N802 - Qt's name
-        """Tell whether older orders may follow."""
-        return not parent.isValid() and not self._is_whole
+        """Tell whether older orders may follow; not while those who watch are still told of another change."""
+        return not (parent.isValid() or self._is_whole or self._is_changing)
 
     def fetchMore(self, parent: Index) -> None:  # noqa: N802 - Qt's name
         """Read the next page of older orders."""
@@ -142,15 +143,19 @@ class OrderListModel(QAbstractTableModel):
         self._is_whole = len(page) < PAGE
         if page:
             first = len(self._lines)
+            self._is_changing = True
             self.beginInsertRows(QModelIndex(), first, first + len(page) - 1)
             self._lines += page
             self.endInsertRows()
+            self._is_changing = False
 
     def _page(self, after: tuple[OrderLine, ...], limit: int) -> tuple[OrderLine, ...]:
         before = after[-1].number if after else None
         return look_up(self._store, find_text(self._find), self._state, limit, before)
 
     def _become(self, lines: tuple[OrderLine, ...], *, is_whole: bool) -> None:
+        self._is_changing = True
         self.beginResetModel()
         self._lines, self._is_whole = lines, is_whole
         self.endResetModel()
+        self._is_changing = False

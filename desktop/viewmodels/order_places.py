@@ -12,6 +12,7 @@ from desktop.core.shop.task_card import Step
 from desktop.core.timing.readings import Side, When
 from desktop.core.timing.typed_card import TypedCard
 from desktop.usecases.fill_card import CardState
+from desktop.usecases.shop.confirm_step import TEXT_CAPTURE
 from desktop.usecases.shop.readiness import steps_of
 from desktop.viewmodels.data_places import engine_place, limits_place, magneto_places, measure_place
 from desktop.viewmodels.fields import Field, Group, Kind, Place, Shows, choice, named, sides_of
@@ -60,8 +61,7 @@ def _step_place(step: Step, typed: TypedCard) -> Place:
     """Return the place of one step: its boxes, its instruction, what it captures, and its initials."""
     groups, side, shows, says = _captured(step.capture, typed)
     if step.initials:
-        label = "Done: my initials" if not step.inspector else "Done, and the inspector has seen it"
-        groups = (*groups, Group("", (Field(f"{STEP}{step.id}", label, Kind.TICK),)))
+        groups = (*groups, Group("", (_initials(step),)))
     return Place(
         f"step-{step.id}",
         step.id.replace("-", " ").capitalize(),
@@ -73,6 +73,15 @@ def _step_place(step: Step, typed: TypedCard) -> Place:
         says,
         step.description,
     )
+
+
+def _initials(step: Step) -> Field:
+    """Return the field that confirms a step: a tick, or the text that the step asks for."""
+    path = f"{STEP}{step.id}"
+    if step.capture == TEXT_CAPTURE:
+        return Field(path, "Write it here; it confirms the step")
+    label = "Done, and the inspector has seen it" if step.inspector else "Done: my initials"
+    return Field(path, label, Kind.TICK)
 
 
 Captured = tuple[tuple[Group, ...], Side | None, Shows, tuple[tuple[str, str | bool | None], ...]]

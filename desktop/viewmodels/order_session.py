@@ -20,7 +20,7 @@ from desktop.usecases.shop.set_safe_state import set_safe_state
 from desktop.usecases.shop.submit_card import return_card, submit_card
 from desktop.usecases.shop.take_reading import take_reading
 from desktop.usecases.shop.write_remark import write_remark
-from desktop.viewmodels.fields import Field, Place
+from desktop.viewmodels.fields import Field, Kind, Place
 from desktop.viewmodels.form_session import FormSession, is_same
 from desktop.viewmodels.order_places import REASON, RETURN, SAFE, STEP, places_of_order
 
@@ -105,7 +105,8 @@ class OrderSession(FormSession):
         """Return what stands at a field: a reading, a step's initials, a reason, or how the aircraft stands."""
         path = field.path
         if path.startswith(STEP):
-            return self.card.done(path.removeprefix(STEP)) is not None
+            done = self.card.done(path.removeprefix(STEP))
+            return done is not None if field.kind is Kind.TICK else (done.text if done else None)
         if path.startswith(SAFE):
             item = SafeItem[path.removeprefix(SAFE)]
             return next(standing.word for standing in self.order.board if standing.item is item)
@@ -124,8 +125,12 @@ class OrderSession(FormSession):
         if path == RETURN:
             self._reason = str(value or "")
         elif path.startswith(STEP):
-            verb = confirm_step if value else take_back_step
-            self._do(verb, self._number, self._card, path.removeprefix(STEP))
+            text = value if isinstance(value, str) else ""
+            step = path.removeprefix(STEP)
+            if value:
+                self._do(confirm_step, self._number, self._card, step, text=text)
+            else:
+                self._do(take_back_step, self._number, self._card, step)
         elif path.startswith(SAFE):
             item = SafeItem[path.removeprefix(SAFE)]
             self._do(set_safe_state, self._number, item, is_normal=value == STATE_WORDS[item][0])

@@ -6,7 +6,7 @@ from datetime import date
 from desktop.core.shop.order_states import OrderState
 from desktop.viewmodels.card_words import Progress
 
-_NAMED = re.compile(r"\bw-0*([0-9]*)\b", re.IGNORECASE)
+_NAMED = re.compile(r"(?<![\w-])w-0*([0-9]*)(?!\w)", re.IGNORECASE)
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 RINGS: dict[OrderState, Progress] = {

@@ -119,12 +119,13 @@ def _approach_group(
             Field(f"{path}.snapped", "Snap came with the light", Kind.TICK, optional=True),
         )
     word = one.when or usual
+    setting = word == When.SETTING
     return Group(
         f"Approach {place}, {word}",
         (
-            Field(f"{path}.from", "Began at", hint="a reading, or: compression"),
-            Field(f"{path}.light", "Light came at"),
-            Field(f"{path}.back", "Light went at, turned back", optional=word == When.SETTING),
+            Field(f"{path}.from", "Began at", hint="a reading, or: compression", optional=setting),
+            Field(f"{path}.light", "Light came at", optional=setting),
+            Field(f"{path}.back", "Light went at, turned back", optional=setting),
             *coupling,
             *when,
         ),

@@ -17,7 +17,6 @@ from desktop.usecases.shop.look_up import see_order
 from desktop.usecases.shop.ports import Request, Shop
 from desktop.viewmodels.order_session import CardPrinter, OrderSession
 
-
 SavePaper = Callable[[Path, bytes], None]
 """Writes a paper into a file; raises Refusal when the place cannot be used."""
 

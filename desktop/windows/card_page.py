@@ -15,8 +15,8 @@ from PySide6.QtWidgets import (
 from desktop.core.timing.readings import Side
 from desktop.viewmodels.card_pictures import View, pictures_of
 from desktop.viewmodels.card_words import progress_of, standing_of
-from desktop.viewmodels.fields import Field, Place, fields_of
-from desktop.viewmodels.form_session import FormSession, asked_fields
+from desktop.viewmodels.fields import Field, Place, asked_fields, fields_of
+from desktop.viewmodels.form_session import FormSession
 from desktop.windows.editors import ChoiceBox
 from desktop.windows.field_row import FieldRow
 from desktop.windows.finding_list import VerdictView

@@ -3,7 +3,7 @@
 from itertools import pairwise
 
 from PySide6.QtCore import QEvent, Qt, QTimer, Signal
-from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
+from PySide6.QtGui import QHideEvent, QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QBoxLayout, QLabel, QLineEdit, QScrollArea, QVBoxLayout, QWidget
 
 from desktop.viewmodels.fields import Field
@@ -108,7 +108,7 @@ class NewOrderPage(QWidget):
         for stack in self._stacks:
             stack.setSpacing(look.pixels(6))
         for heading in self._headings:
-            heading.setMinimumHeight(look.pixels(44))
+            heading.setMinimumHeight(look.pixels(40))
         for row in self.rows.values():
             row.set_look(look)
         self._arrange()
@@ -124,6 +124,11 @@ class NewOrderPage(QWidget):
         super().showEvent(event)
         empty = (field for field in self._fields if self._form.typed.value(field.path) is None)
         self.focus(next(empty, self._fields[0]))
+
+    def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
+        """Hand over what stands in the fields, so that the form waits as it was left."""
+        super().hideEvent(event)
+        self._commit_all()
 
     def event(self, event: QEvent) -> bool:
         """Claim Ctrl+Enter for this page before a menu takes it."""
@@ -143,9 +148,7 @@ class NewOrderPage(QWidget):
 
     def open_order(self) -> None:
         """Open the order that the form says; with a fault, go to the first one."""
-        for row in self.rows.values():
-            if row.editor.hasFocus():
-                row.commit()
+        self._commit_all()
         new = self._form.finish()
         if new is not None:
             self.foot.say("")
@@ -166,6 +169,10 @@ class NewOrderPage(QWidget):
             self.rows[field.path].show_state(
                 self._form.typed.value(field.path), self._form.note_at(field), field.hint, self._form.fault_at(field)
             )
+
+    def _commit_all(self) -> None:
+        for row in self.rows.values():
+            row.commit()
 
     def _arrange(self) -> None:
         look, width = self._look, self.width()

@@ -66,6 +66,10 @@ class OrderPage(QWidget):
         self.page.set_look(look)
         self._show_order(self.session.order)
 
+    def changed_words(self) -> str:
+        """Return what is said of changes in another window."""
+        return self._changed.text()
+
     def rest(self) -> None:
         """Look at the shop file no more."""
         self._timer.stop()

@@ -17,7 +17,7 @@ from desktop.viewmodels.order_words import RINGS
 from desktop.windows.finding_list import paint_ring
 from desktop.windows.look import Look
 
-LINE, TWO_LINES = 40, 64
+LINE, TWO_LINES = 40, 56
 NARROW = 1000
 WIDTHS = {
     Column.NUMBER: 112,

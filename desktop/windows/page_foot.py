@@ -21,7 +21,6 @@ class PageFoot(QWidget):
         self._keys.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
         self.back = QPushButton(back)
         self.back.setAutoDefault(True)
-        self.back.setVisible(bool(back))
         self.act = QPushButton(act)
         self.act.setObjectName("act")
         self.act.setAutoDefault(True)
@@ -37,6 +36,7 @@ class PageFoot(QWidget):
         self._row.addWidget(self._keys, 2)
         self._row.addWidget(self.act)
         outer.addLayout(self._row)
+        self.back.setVisible(bool(back))  # only now has it a parent; before, it would be a window of its own
 
     def set_look(self, look: Look, width: int) -> None:
         """Take another theme or size of text; the keys go where there is no room for them."""

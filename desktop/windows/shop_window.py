@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from functools import partial
 
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence
 from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget, QWidget
 
@@ -68,10 +69,12 @@ class ShopWindow(QMainWindow):
             self.order_page = issue
         self._stack.addWidget(self.order_page)
         self._show(self.order_page)
-        if isinstance(self.order_page, OrderPage):
-            self.order_page.page.show_place(0)
+        # A turn later: the page that is left still moves the cursor while it is hidden.
+        page_shown = self.order_page
+        if isinstance(page_shown, OrderPage):
+            QTimer.singleShot(0, page_shown, lambda: page_shown.page.show_place(0))
         else:
-            self.order_page.foot.act.setFocus()
+            QTimer.singleShot(0, page_shown, page_shown.foot.act.setFocus)
 
     def set_look(self, look: Look) -> None:
         """Take a theme and a size of text, everywhere at once."""
@@ -92,7 +95,6 @@ class ShopWindow(QMainWindow):
 
     def _show(self, page: QWidget) -> None:
         self._stack.setCurrentWidget(page)
-        page.setFocus()
 
     def _leave_order(self) -> None:
         page, self.order_page = self.order_page, None

@@ -1,0 +1,220 @@
+"""One job by the keyboard: from a new order to a card that was submitted, returned and submitted again."""
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QCheckBox, QWidget
+from pytestqt.qtbot import QtBot
+
+from desktop import shop_assembly
+from desktop.app import application, make_shop_window
+from desktop.core.shop.order_states import OrderState
+from desktop.usecases.shop.look_up import see_order
+from desktop.usecases.shop.ports import Shop
+from desktop.windows.issue_page import IssuePage
+from desktop.windows.order_page import OrderPage
+from desktop.windows.shop_window import ShopWindow
+
+
+@pytest.fixture
+def shop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Shop]:
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
+    place = tmp_path / "quarry-lane.shop"
+    shop_assembly.make_shop(place, "Quarry Lane Aero Works", "Lena Ode", "LO")
+    with shop_assembly.shop_at(place) as opened:
+        yield opened
+
+
+class Desk:
+    """Hands at the shop's window; every key is counted."""
+
+    def __init__(self, qtbot: QtBot, shop: Shop) -> None:
+        application()
+        self.shop = shop
+        self.window: ShopWindow = make_shop_window(shop, "Quarry Lane")
+        qtbot.addWidget(self.window)
+        self.window.show()
+        self.window.activateWindow()
+        self.keys = 0
+        self._settle()
+
+    def press(self, key: Qt.Key, held: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier) -> None:
+        QTest.keyClick(QApplication.focusWidget() or self.window, key, held)
+        self.keys += 1
+        self._settle()
+
+    def fill(self, *texts: str) -> None:
+        for text in texts:
+            QTest.keyClicks(QApplication.focusWidget() or self.window, text)
+            self.keys += len(text)
+            self.press(Qt.Key.Key_Return)
+
+    def at(self) -> str:
+        widget = QApplication.focusWidget()
+        return widget.accessibleName() if widget else ""
+
+    def page(self) -> OrderPage:
+        assert isinstance(self.window.order_page, OrderPage)
+        return self.window.order_page
+
+    def confirm_steps(self) -> None:
+        """Tick each step that asks for initials, until none is open."""
+        while isinstance(box := QApplication.focusWidget(), QCheckBox):
+            assert not box.isChecked()
+            self.press(Qt.Key.Key_Space)
+            self.press(Qt.Key.Key_Return)
+
+    def _settle(self) -> None:
+        for _ in range(3):
+            QApplication.processEvents()
+
+
+def open_order(desk: Desk) -> None:
+    desk.press(Qt.Key.Key_N, Qt.KeyboardModifier.ControlModifier)
+    assert desk.at() == "Aircraft: Registration"
+    desk.fill("XQ-TBK", "Tarnbeck 4", "31", "Ada Brook")
+    while desk.at() != "Engine: Position":
+        desk.press(Qt.Key.Key_Return)
+    desk.fill("s")
+    desk.press(Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+
+
+def fill_card(desk: Desk) -> None:
+    """A card by marks: few readings, all that the steps ask for."""
+    assert desk.at() == "Cylinders"
+    desk.fill("4", "1324", "c", "20", "20", "1", "1", "o", "1")
+    desk.fill("l", "4", "d", "l", "4", "d")
+    for _ in range(200):
+        widget = QApplication.focusWidget()
+        if isinstance(widget, QCheckBox):
+            desk.press(Qt.Key.Key_Space)
+            desk.press(Qt.Key.Key_Return)
+        elif widget is desk.page().page.act:
+            return
+        else:
+            desk.fill(
+                {
+                    "Write it here; it confirms the step": "ring gear mark to the case line",
+                    "Began at": "40b",
+                    "Light came at": "20b",
+                    "Light went at, turned back": "22b",
+                }[desk.at()]
+            )
+    raise AssertionError(f"the card still asks for {desk.at()}")
+
+
+def test_that_a_job_goes_by_keyboard_from_a_new_order_to_a_card_submitted_again(qtbot: QtBot, shop: Shop) -> None:
+    desk = Desk(qtbot, shop)
+    open_order(desk)
+    assert isinstance(desk.window.order_page, IssuePage)
+    desk.press(Qt.Key.Key_Return)
+    fill_card(desk)
+    assert see_order(shop.store, 1).state is OrderState.IN_WORK
+    assert "Nothing stands against submitting the card." in desk.page().session.last_lines()
+    desk.press(Qt.Key.Key_Return)
+    assert see_order(shop.store, 1).state is OrderState.FOR_INSPECTION
+    counted = desk.keys
+
+    desk.page().page.show_place(len(desk.page().session.places) - 1)
+    desk.press(Qt.Key.Key_Tab)
+    row = next(row for row in desk.page().page.rows() if row.field.path == "@return")
+    row.editor.setFocus()
+    QTest.keyClicks(row.editor, "Read the right magneto once more.")
+    desk.press(Qt.Key.Key_Return)
+    desk.page().page.act.setFocus()
+    desk.press(Qt.Key.Key_Return)
+    order = see_order(shop.store, 1)
+    assert order.state is OrderState.IN_WORK
+    assert order.passages[-1].reason == "Read the right magneto once more."
+
+    desk.page().page.act.setFocus()
+    desk.press(Qt.Key.Key_Return)
+    assert see_order(shop.store, 1).state is OrderState.FOR_INSPECTION
+    assert counted <= 420, f"it took {counted} keys"
+
+
+def test_that_what_stands_against_submitting_is_listed_and_nothing_is_submitted(qtbot: QtBot, shop: Shop) -> None:
+    desk = Desk(qtbot, shop)
+    open_order(desk)
+    desk.press(Qt.Key.Key_Return)
+    desk.fill("4")
+    page = desk.page().page
+    page.show_place(len(desk.page().session.places) - 1)
+    page.act.setFocus()
+    desk.press(Qt.Key.Key_Return)
+    assert see_order(shop.store, 1).state is OrderState.IN_WORK
+    assert "more, listed above." in page.message.text()
+    assert desk.page().session.last_lines()[0] == "Before the card can be submitted:"
+
+
+def test_that_every_field_is_kept_at_once(qtbot: QtBot, shop: Shop) -> None:
+    desk = Desk(qtbot, shop)
+    open_order(desk)
+    desk.press(Qt.Key.Key_Return)
+    desk.fill("4", "13 x")
+    card = see_order(shop.store, 1).cards[0]
+    assert card.readings.engine is not None
+    assert (card.readings.engine.cylinders, card.readings.engine.firing_order) == (4, (13, "x"))
+
+
+def test_that_a_card_changed_in_another_window_is_marked_and_says_what_changed(qtbot: QtBot, shop: Shop) -> None:
+    desk = Desk(qtbot, shop)
+    open_order(desk)
+    desk.press(Qt.Key.Key_Return)
+    other = make_shop_window(shop, "Quarry Lane")
+    qtbot.addWidget(other)
+    other.show()
+    other.show_order(1)
+    assert isinstance(other.order_page, OrderPage)
+    assert other.order_page.findChildren(QWidget)
+    desk.fill("6")
+    with qtbot.waitSignal(other.order_page.session.changed_elsewhere, timeout=2000) as marked:
+        pass
+    assert marked.args == [('card 1: engine, cylinders: nothing became "6"',)] or "cylinders" in str(marked.args)
+    assert "cylinders" in other.order_page.changed_words()
+    row = next(row for row in other.order_page.page.rows() if row.field.path == "engine.cylinders")
+    assert row.value() == "6"
+
+
+def test_that_two_windows_on_one_card_keep_what_each_typed(qtbot: QtBot, shop: Shop) -> None:
+    desk = Desk(qtbot, shop)
+    open_order(desk)
+    desk.press(Qt.Key.Key_Return)
+    other = make_shop_window(shop, "Quarry Lane")
+    qtbot.addWidget(other)
+    other.show_order(1)
+    assert isinstance(other.order_page, OrderPage)
+    mine, theirs = desk.page().session, other.order_page.session
+    fields = {field.path: field for place in mine.places for group in place.groups for field in group.fields}
+    mine.commit(fields["engine.cylinders"], "6")
+    theirs.commit(fields["engine.firing_order"], "145236")
+    mine.commit(fields["engine.rotation"], "clockwise")
+    engine = see_order(shop.store, 1).cards[0].readings.engine
+    assert engine is not None
+    assert (engine.cylinders, engine.firing_order, engine.rotation) == (6, (1, 4, 5, 2, 3, 6), "clockwise")
+
+
+def test_that_a_field_changed_in_another_window_is_not_written_over(qtbot: QtBot, shop: Shop) -> None:
+    desk = Desk(qtbot, shop)
+    open_order(desk)
+    desk.press(Qt.Key.Key_Return)
+    other = make_shop_window(shop, "Quarry Lane")
+    qtbot.addWidget(other)
+    other.show_order(1)
+    assert isinstance(other.order_page, OrderPage)
+    mine, theirs = desk.page().session, other.order_page.session
+    field = next(
+        f for place in mine.places for group in place.groups for f in group.fields if f.path == "engine.cylinders"
+    )
+    mine.commit(field, "6")
+    with qtbot.waitSignal(theirs.refused) as refused:
+        theirs.commit(field, "4")
+    assert refused.args == ["Cylinders was changed in another window. Look at it, then type it again."]
+    assert theirs.value(field) == "6"
+    theirs.commit(field, "4")
+    assert mine.value(field) == "6"
+    mine.look()
+    assert mine.value(field) == "4"
