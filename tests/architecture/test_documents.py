@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from desktop.commands import NAMES
+from desktop.core.shop.order_states import states_table
 
 TOP = Path(__file__).parents[2]
 README = (TOP / "README.md").read_text("utf-8")
@@ -15,6 +16,7 @@ DEVELOPERS = (TOP / "DEVELOPERS.md").read_text("utf-8")
 
 def test_that_every_command_of_the_readme_exists_and_every_command_is_in_the_readme() -> None:
     named = set(re.findall(r"^- `sparkwright ([a-z-]+)", README, re.MULTILINE))
+    named |= set(re.findall(r"`sparkwright ([a-z-]+) SHOP`", README))
     assert named == set(NAMES)
 
 
@@ -45,6 +47,10 @@ def test_that_the_top_level_holds_what_was_agreed_and_nothing_else() -> None:
         "reports",
         "tests",
     }
+
+
+def test_that_the_moves_of_an_order_are_those_of_the_code() -> None:
+    assert states_table() in DEVELOPERS
 
 
 @pytest.mark.parametrize("name", ["Apache-2.0.txt", "OFL-atkinson-hyperlegible-next.txt", "OFL-b612-mono.txt"])

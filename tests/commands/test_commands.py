@@ -9,6 +9,7 @@ import pytest
 from pypdf import PdfReader
 
 from desktop.__main__ import main
+from desktop.commands import NAMES
 from desktop.commands.screen import could_show_window, has_screen
 
 SAMPLE = Path(__file__).parents[1] / "samples" / "sound.toml"
@@ -83,7 +84,7 @@ def test_that_a_card_that_something_stops_ends_with_status_1(run: Runner, monkey
         (("check",), "sparkwright: Missing argument 'FILE'."),
         (("open", "nowhere.toml", "more"), "sparkwright: Got unexpected extra argument (more)"),
         (("frobnicate",), "sparkwright: No such command 'frobnicate'."),
-        ((), "sparkwright: Name a command: check, demo, open, print. 'sparkwright --help' says more."),
+        ((), "sparkwright: Name a command: card, check, demo, new, open, orders, print. 'sparkwright --help' says more."),
         (("print", SAMPLE), "sparkwright: Missing option '-o' / '--output'."),
         (("print", SAMPLE, "-o", "x.pdf", "--size", "a3"), "sparkwright: Invalid value for '--size'"),
     ],
@@ -100,7 +101,7 @@ def test_that_what_cannot_be_used_ends_with_status_2_and_one_line(
 def test_that_help_names_the_commands_and_what_governs(run: Runner) -> None:
     ran = run("--help")
     assert ran.status == 0
-    for name in ("check", "demo", "open", "print"):
+    for name in NAMES:
         assert f"\n  {name} " in ran.out
     assert "The data approved for the engine" in ran.out
 
