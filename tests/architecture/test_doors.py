@@ -35,7 +35,7 @@ ROOMS = {
     "click": ("desktop/commands/", "desktop/__main__.py"),
     "cryptography": ("desktop/signing",),
     "msgspec": ("desktop/files/",),
-    "platformdirs": ("desktop/files/", "desktop/assembly.py"),
+    "platformdirs": ("desktop/files/", "desktop/assembly.py", "desktop/shop_assembly.py"),
     "pypdfium2": ("reports/",),
     "PySide6": ("desktop/windows/", "desktop/viewmodels/"),
     "reportlab": ("reports/",),
