@@ -94,9 +94,10 @@ def housing_words(result: MagnetoResult) -> Iterator[str]:
         )
     if housing is None:
         yield "One housing carries both breakers: it is turned by the other side, whose points open first."
-    elif housing.turn == 0:
+        return
+    if housing.turn == 0:
         yield "It stands on nominal: do not turn the housing."
-    elif housing.turn is not None:
+    if housing.turn:
         stay = "It may stay as it is. " if is_good(result.verdict) else ""
         yield f"{stay}To reach {degrees(result.magneto.nominal)}: turn the housing {turn_words(housing)}."
 

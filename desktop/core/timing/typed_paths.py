@@ -92,14 +92,15 @@ def _holds_readings(entry: Any) -> bool:  # noqa: ANN401 - any entry of a list
 
 def _table(hint: Any) -> type:  # noqa: ANN401 - a type hint
     """Return the kind of table that a field holds, directly or in a list."""
-    if isinstance(hint, type) and hint is not type(None) and hasattr(hint, "__dataclass_fields__"):
-        return hint
-    for inner in get_args(hint):
-        try:
-            return _table(inner)
-        except KeyError:
-            continue
-    raise KeyError(str(hint))
+    tables: list[type] = [kind for kind in _kinds(hint) if hasattr(kind, "__dataclass_fields__")]
+    if not tables:
+        raise KeyError(str(hint))
+    return tables[0]
+
+
+def _kinds(hint: Any) -> list[Any]:  # noqa: ANN401 - a type hint
+    """Return a type and all that it is made of."""
+    return [hint, *(kind for inner in get_args(hint) for kind in _kinds(inner))]
 
 
 def _typed(hint: Any, value: Value) -> Any:  # noqa: ANN401 - a type hint

@@ -39,7 +39,17 @@ def test_that_nothing_stands_where_nothing_was_put() -> None:
     assert value_at(with_value(TypedCard(), "left.approach[1].light", "1"), "left.approach[3].light") is None
 
 
-@pytest.mark.parametrize("path", ["engine.wheels", "engine.cylinders!", "left.approach[x].light", "Left.e_gap"])
+@pytest.mark.parametrize(
+    "path",
+    [
+        "engine.wheels",
+        "engine.cylinders.more",
+        "format.more",
+        "engine.cylinders!",
+        "left.approach[x].light",
+        "Left.e_gap",
+    ],
+)
 def test_that_a_key_the_card_does_not_have_is_named(path: str) -> None:
     with pytest.raises(KeyError):
         with_value(TypedCard(), path, "1")

@@ -8,7 +8,7 @@ import pytest
 
 from desktop.assembly import PaperPrinter, timing_card
 from desktop.core.errors import Refusal
-from desktop.core.words import where_words
+from desktop.core.words import sync_words, where_words
 from desktop.files.readings import read_readings
 from desktop.usecases.check_readings import check_readings
 from desktop.usecases.papers.heading import GOVERNING, INVENTED, CardHeading
@@ -406,3 +406,8 @@ def test_that_one_housing_of_which_nothing_is_known_is_turned_by_nobody() -> Non
     said = words(paper(changed(sound_card(), void)))
     assert "turned by the other side" not in said
     assert "No timing counts as left." in said
+
+
+def test_that_one_magneto_is_compared_with_nothing() -> None:
+    checked = check_readings(read_readings(text_of(changed(sound_card(), {"right": GONE})).encode()), RULEBOOK)
+    assert sync_words(checked.worked) == ""
