@@ -44,7 +44,7 @@ from reports.drawing import Drawing
 
 _WEIGHT: dict[Severity, FindingWeight] = {Severity.STOPS: "stop", Severity.EXPLAIN: "ask", Severity.NOTE: "note"}
 _WORD = {Severity.STOPS: "Stops.", Severity.EXPLAIN: "Reason needed.", Severity.NOTE: "Note."}
-ON_PAPER = 0.85 * 25.4 / 72  # millimetres a point, shrunk so that words of 9 points stay above 7.5
+ON_PAPER = 0.834 * 25.4 / 72  # millimetres a point, shrunk so that words of 9 points stay above 7.5
 MOST_SIGNS = 40
 REASON_LINE = "Reason: " + "_" * 70
 
@@ -98,7 +98,6 @@ def _blocks(checked: CheckedCard, what: CardPrint) -> Iterator[Block]:
     for number, step in enumerate(steps_for(what.card, facts_of(worked.card)), 1):
         yield _step(str(number), step, worked, blank=what.blank)
     if not what.blank:
-        yield Heading("Results")
         for result in worked.magnetos:
             yield _result(worked, result)
         yield from _findings(checked.findings)
