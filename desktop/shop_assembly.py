@@ -10,7 +10,9 @@ from uuid import uuid4
 import platformdirs
 
 from desktop import assembly
+from desktop.core.errors import Refusal
 from desktop.core.shop.order import WorkOrder
+from desktop.core.shop.order_line import aircraft_words, engine_words, order_name
 from desktop.core.shop.people import Person, Right
 from desktop.core.timing.readings import Side
 from desktop.files.shop_json import ShopJson
@@ -61,10 +63,16 @@ def shop_at(place: Path) -> Iterator[Shop]:
 
 def make_shop(place: Path, name: str, person_name: str, initials: str) -> None:
     """Make a shop file with its first person, who keeps the records and holds every right of a shop of one."""
-    with new_shop(place, name, ShopJson(), this_machine(_state_folder())) as store:
+    store = new_shop(place, name, ShopJson(), this_machine(_state_folder()))
+    try:
         shop = shop_with(store)
         person = Person(initials, person_name, ALL_RIGHTS, shop.clock.now().date())
         keep_person(shop, Request(new_id(), initials), person)
+    except Refusal:
+        store.close()
+        place.unlink()  # a shop with nobody in it would only block the name
+        raise
+    store.close()
 
 
 def usual_person() -> str:
@@ -78,16 +86,11 @@ def order_heading(order: WorkOrder) -> CardHeading:
     serials = {magneto.side: f"{magneto.part_number} {magneto.serial}".strip() for magneto in engine.magnetos}
     return CardHeading(
         order=order_name(order.number),
-        aircraft=f"{order.aircraft.registration}, {order.aircraft.type}, no. {order.aircraft.serial}",
-        engine=f"{engine.type}, no. {engine.serial}, {order.position}",
+        aircraft=aircraft_words(order),
+        engine=engine_words(order),
         left_magneto=serials.get(Side.LEFT),
         right_magneto=serials.get(Side.RIGHT),
     )
-
-
-def order_name(number: int) -> str:
-    """Return an order's number as it is said and printed."""
-    return f"W-{number:04}"
 
 
 def order_paper(order: WorkOrder, state: CardState, *, size: str, blank: bool) -> bytes:

@@ -9,6 +9,8 @@ from desktop import shop_assembly
 from desktop.commands.plain_result import lines_of
 from desktop.core.errors import Refusal
 from desktop.core.rules.rulebook import nothing_stops
+from desktop.core.shop.order_line import order_name
+from desktop.core.shop.path_words import path_words
 from desktop.files.results import as_json
 from desktop.usecases.fill_card import look_at
 from desktop.usecases.shop.look_up import see_order
@@ -24,14 +26,16 @@ def command(shop: Path, order: str, *, json_asked: bool) -> int:
     with shop_assembly.shop_at(shop) as opened:
         found = see_order(opened.store, number)
         if not found.cards:
-            raise Refusal(f"{shop_assembly.order_name(number)} has no card yet. Issue one in the window.")
+            raise Refusal(f"{order_name(number)} has no card yet. Issue one in the window.")
         state = look_at(found.cards[-1].readings, opened.rulebook)
     if state.checked is None:
-        raise Refusal(f"The card cannot be worked out yet. {state.faults[0].sentence}.")
+        first = state.faults[0]
+        raise Refusal(f"The card cannot be worked out yet. {path_words(first.where).capitalize()}: {first.expected}.")
     if json_asked or not sys.stdout.isatty():
         text = as_json(state.checked.worked, state.checked.findings)
     else:
-        text = "\n".join(lines_of(state.checked.worked, state.checked.findings))
+        head = f"{order_name(number)}, {found.cards[-1].task.title}: {found.state}."
+        text = "\n".join([head, *lines_of(state.checked.worked, state.checked.findings)])
     click.echo(text.encode("utf-8"))
     return 0 if nothing_stops(state.checked.findings) and state.is_whole else 1
 

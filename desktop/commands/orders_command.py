@@ -5,6 +5,7 @@ from pathlib import Path
 import click
 
 from desktop import shop_assembly
+from desktop.core.shop.order_line import order_name
 from desktop.core.shop.order_states import OrderState
 from desktop.usecases.shop.look_up import look_up
 
@@ -19,7 +20,7 @@ def command(shop: Path, state: str | None, find: str) -> None:
         before = None
         while lines := look_up(opened.store, find, OrderState(state) if state else None, before=before):
             for line in lines:
-                number = shop_assembly.order_name(line.number)
+                number = order_name(line.number)
                 words = (number, line.state, f"{line.registration} {line.aircraft_type}", line.customer, line.asked)
                 click.echo("  ".join(word for word in words if word))
             before = lines[-1].number

@@ -32,6 +32,24 @@ class FormSession(QObject):
         """Return the words of the action at the last place."""
         raise NotImplementedError
 
+    def began(self, field: Field) -> None:
+        """Remember what stood at a field when somebody came to it; a readings file has one window only."""
+
+    def is_writable(self, field: Field) -> bool:  # noqa: ARG002 - other cards look at the field
+        """Tell whether a field takes typing now."""
+        return True
+
+    def trouble_at(self, field: Field) -> str:
+        """Return what is wrong with what stands at a field; an empty field is open, not wrong."""
+        fault = self.state.fault_at(field.path)
+        if fault is None or self.value(field) is None:
+            return ""
+        return f"{fault.expected[0].upper()}{fault.expected[1:]}."
+
+    def keys_said(self) -> str:
+        """Return the keys that are worth knowing."""
+        return "Enter: next open field   Ctrl+PgDn: next place   Ctrl+S: save   Ctrl+P: print"
+
     def last_lines(self) -> tuple[str, ...]:
         """Return what stands at the last place under the findings: what is still open, or how the card stands."""
         state = self.state

@@ -41,6 +41,11 @@ class NewOrderForm(QObject):
             new = with_known(new, new.known)
         self._become(new)
 
+    @property
+    def is_begun(self) -> bool:
+        """Whether anything stands in the form."""
+        return bool(self.typed.values)
+
     def finish(self) -> NewOrder | None:
         """Return the order to be opened; None, with every fault shown from now on, while there is one."""
         self._become(replace(self.typed, is_tried=True))

@@ -6,11 +6,11 @@ from enum import IntEnum
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
 
 from desktop.core.shop.aircraft import EnginePosition
-from desktop.core.shop.order_line import OrderLine
+from desktop.core.shop.order_line import OrderLine, order_name
 from desktop.core.shop.order_states import OrderState
 from desktop.usecases.shop.look_up import MOST_LINES, PAGE, look_up
 from desktop.usecases.shop.ports import ShopStore
-from desktop.viewmodels.order_words import day_words, find_text, order_name
+from desktop.viewmodels.order_words import day_words
 
 Index = QModelIndex | QPersistentModelIndex
 NOWHERE = QModelIndex()
@@ -72,7 +72,7 @@ class OrderListModel(QAbstractTableModel):
 
     def show_orders(self, find: str, state: OrderState | None) -> None:
         """Show the newest orders with these words and in this state; None for every state."""
-        lines = look_up(self._store, find_text(find), state)
+        lines = look_up(self._store, find, state)
         self._find, self._state = find, state
         self._become(lines, is_whole=len(lines) < PAGE)
 
@@ -151,7 +151,7 @@ class OrderListModel(QAbstractTableModel):
 
     def _page(self, after: tuple[OrderLine, ...], limit: int) -> tuple[OrderLine, ...]:
         before = after[-1].number if after else None
-        return look_up(self._store, find_text(self._find), self._state, limit, before)
+        return look_up(self._store, self._find, self._state, limit, before)
 
     def _become(self, lines: tuple[OrderLine, ...], *, is_whole: bool) -> None:
         self._is_changing = True

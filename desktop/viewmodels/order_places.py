@@ -13,7 +13,6 @@ from desktop.core.timing.readings import Side, When
 from desktop.core.timing.typed_card import TypedCard
 from desktop.usecases.fill_card import CardState
 from desktop.usecases.shop.confirm_step import TEXT_CAPTURE
-from desktop.usecases.shop.readiness import steps_of
 from desktop.viewmodels.data_places import engine_place, limits_place, magneto_places, measure_place
 from desktop.viewmodels.fields import Field, Group, Kind, Place, Shows, choice, named, sides_of
 from desktop.viewmodels.reading_places import (
@@ -32,12 +31,12 @@ WRITABLE = (OrderState.ISSUED, OrderState.IN_WORK)
 SETTING_SAYS = (("when", When.SETTING.value),)
 
 
-def places_of_order(order: WorkOrder, card: OrderCard, state: CardState) -> tuple[Place, ...]:
-    """Return the places of a card of an order, in the order of the work."""
+def places_of_order(order: WorkOrder, card: OrderCard, state: CardState, steps: tuple[Step, ...]) -> tuple[Place, ...]:
+    """Return the places of a card of an order, in the order of the work, with these steps of its task card."""
     typed = state.typed
     places = [engine_place(), limits_place(typed), measure_place(typed), *magneto_places(typed)]
     places.append(_board_place(order))
-    places += [_step_place(step, typed) for step in steps_of(card, state)]
+    places += [_step_place(step, typed) for step in steps]
     places.append(_last_place(card, state))
     return tuple(named(place) for place in places)
 

@@ -8,21 +8,24 @@ from PySide6.QtCore import QObject, Signal
 from desktop.core.errors import ChangedElsewhere, NotReady, Refusal
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_card import OrderCard
-from desktop.core.shop.order_states import OrderState
+from desktop.core.shop.order_states import Move, OrderState
 from desktop.core.shop.safe_state import STATE_WORDS, SafeItem, not_normal
+from desktop.core.shop.task_card import Step
+from desktop.core.timing.readings import Side
+from desktop.core.timing.typed_card import TypedMagneto
 from desktop.core.timing.typed_paths import Value, value_at
 from desktop.usecases.fill_card import CardState, look_at
 from desktop.usecases.shop.confirm_step import confirm_step, take_back_step
 from desktop.usecases.shop.look_up import see_order
 from desktop.usecases.shop.ports import Answer, Request, Shop
-from desktop.usecases.shop.readiness import what_stops
+from desktop.usecases.shop.readiness import steps_of, what_stops
 from desktop.usecases.shop.set_safe_state import set_safe_state
 from desktop.usecases.shop.submit_card import return_card, submit_card
-from desktop.usecases.shop.take_reading import take_reading
+from desktop.usecases.shop.take_reading import put_magneto, take_reading
 from desktop.usecases.shop.write_remark import write_remark
 from desktop.viewmodels.fields import Field, Kind, Place
 from desktop.viewmodels.form_session import FormSession, is_same
-from desktop.viewmodels.order_places import REASON, RETURN, SAFE, STEP, places_of_order
+from desktop.viewmodels.order_places import REASON, RETURN, SAFE, STEP, is_writable, places_of_order
 
 
 class CardPrinter(Protocol):
@@ -57,6 +60,11 @@ class OrderSession(FormSession):
         self._new_id = new_id
         self._printer = printer
         self._reason = ""
+        self._said = ""
+        self._steps: tuple[Step, ...] = ()
+        self._seen: dict[str, Value] = {}
+        self._unkept: dict[str, tuple[Value, str]] = {}
+        self._aside: dict[Side, TypedMagneto] = {}
         self.order = see_order(shop.store, self._number)
         super().__init__(look_at(self.card.readings, shop.rulebook), parent)
 
@@ -69,12 +77,18 @@ class OrderSession(FormSession):
         return card
 
     def places_now(self, state: CardState) -> tuple[Place, ...]:
-        """Return the places of the card with the steps of its job."""
-        return places_of_order(self.order, self.card, state)
+        """Return the places of the card; its steps stay as they were while something cannot be read."""
+        if not state.faults or not self._steps:
+            self._steps = steps_of(self.card, state)
+        return places_of_order(self.order, self.card, state, self._steps)
 
     def last_act(self) -> str:
         """Return the words of the action at the last place."""
         return "Return to the mechanic" if self.card.state is OrderState.FOR_INSPECTION else "Submit for inspection"
+
+    def keys_said(self) -> str:
+        """Return the keys that are worth knowing."""
+        return "Enter: next open field   Ctrl+PgDn: next place   Ctrl+1: work orders   Ctrl+P: print"
 
     def last_lines(self) -> tuple[str, ...]:
         """Return what stands against submitting the card, one line each."""
@@ -102,7 +116,92 @@ class OrderSession(FormSession):
         return done
 
     def value(self, field: Field) -> Value:
-        """Return what stands at a field: a reading, a step's initials, a reason, or how the aircraft stands."""
+        """Return what stands at a field; what could not be kept stands there as it was typed."""
+        return self._unkept[field.key][0] if field.key in self._unkept else self._stored(field)
+
+    def trouble_at(self, field: Field) -> str:
+        """Return what is wrong at a field, or why it was not kept."""
+        return self._unkept[field.key][1] if field.key in self._unkept else super().trouble_at(field)
+
+    def is_writable(self, field: Field) -> bool:
+        """Tell whether a field takes typing: readings while the card is in work, the board always."""
+        if field.path.startswith(SAFE):
+            return True
+        return is_writable(self.card) is not (field.path == RETURN)
+
+    def began(self, field: Field) -> None:
+        """Remember what stood at a field when somebody came to it: that is what they saw."""
+        self._seen[field.key] = self._stored(field)
+
+    def commit(self, field: Field, value: Value) -> None:
+        """Keep a typed value at once. What cannot be kept stays in its field, and says why."""
+        stored = self._stored(field)
+        seen = self._seen.pop(field.key, stored)
+        if is_same(field, stored, value) or (value is None and field.path.startswith(SAFE)):
+            self._unkept.pop(field.key, None)
+            return
+        if field.path == RETURN:
+            self._reason = str(value or "")
+            return
+        self._take_up()
+        now = self._stored(field)
+        if not is_same(field, now, seen) and not is_same(field, now, value):
+            shown = "nothing" if now is None else f'"{now}"'
+            self._leave(field, value, f"Another window put {shown} here. Press Enter again to put yours in its place.")
+        elif self._put(field, value):
+            self._unkept.pop(field.key, None)
+            self.told.emit("")
+        else:
+            self._leave(field, value, "This was not kept. Press Enter to try again.")
+        self.reload()
+
+    def show_magneto(self, side: Side, *, present: bool) -> None:
+        """Take a magneto off the card, or put it on again with what stood there before."""
+        standing = getattr(self.card.readings, side)
+        if not present:
+            self._aside[side] = standing or TypedMagneto()
+        magneto = self._aside.pop(side, TypedMagneto()) if present else None
+        self._do(put_magneto, self._number, self._card, side, magneto)
+        self.reload()
+
+    def look(self) -> None:
+        """See whether another window changed the order; say what, and show it as it is. A trouble is said once."""
+        try:
+            self._take_up()
+        except Refusal as refusal:
+            if refusal.sentence != self._said:
+                self._said = refusal.sentence
+                self.refused.emit(refusal.sentence)
+
+    def reload(self) -> None:
+        """Read the order again."""
+        try:
+            self.order = see_order(self._shop.store, self._number)
+        except Refusal as refusal:
+            self.refused.emit(refusal.sentence)
+            return
+        self.order_changed.emit(self.order)
+        self.become(look_at(self.card.readings, self._shop.rulebook))
+
+    def returned(self) -> str:
+        """Return why the card came back last, and from whom; empty when it did not or was submitted again."""
+        mine = [one for one in self.order.passages if one.card == self._card]
+        last = mine[-1] if mine else None
+        return f"Returned by {last.by.person}: {last.reason}" if last and last.move is Move.RETURN else ""
+
+    def _take_up(self) -> None:
+        """Take up what another window changed, and say it."""
+        if self._shop.store.version(self._number) == self.order.version:
+            return
+        changes = self._shop.store.changes_since(self._number, self.order.version)
+        self.reload()
+        self.changed_elsewhere.emit(tuple(words for change in changes for words in change.said))
+
+    def _leave(self, field: Field, value: Value, why: str) -> None:
+        self._unkept[field.key] = (value, why)
+        self._seen[field.key] = self._stored(field)
+
+    def _stored(self, field: Field) -> Value:
         path = field.path
         if path.startswith(STEP):
             done = self.card.done(path.removeprefix(STEP))
@@ -115,44 +214,20 @@ class OrderSession(FormSession):
             return next((remark.text for remark in reversed(self.card.remarks) if remark.about == key), None)
         if path == RETURN:
             return self._reason or None
-        return super().value(field)
+        return value_at(self.card.readings, path)
 
-    def commit(self, field: Field, value: Value) -> None:
-        """Keep a typed value at once; refused text stays in its field as a reading, with its fault."""
-        if is_same(field, self.value(field), value):
-            return
-        path = field.path
-        if path == RETURN:
-            self._reason = str(value or "")
-        elif path.startswith(STEP):
-            text = value if isinstance(value, str) else ""
+    def _put(self, field: Field, value: Value) -> bool:
+        path, text = field.path, value if isinstance(value, str) else ""
+        place = (self._number, self._card)
+        if path.startswith(STEP):
             step = path.removeprefix(STEP)
-            if value:
-                self._do(confirm_step, self._number, self._card, step, text=text)
-            else:
-                self._do(take_back_step, self._number, self._card, step)
-        elif path.startswith(SAFE):
+            return self._do(confirm_step, *place, step, text=text) if value else self._do(take_back_step, *place, step)
+        if path.startswith(SAFE):
             item = SafeItem[path.removeprefix(SAFE)]
-            self._do(set_safe_state, self._number, item, is_normal=value == STATE_WORDS[item][0])
-        elif path.startswith(REASON):
-            self._do(write_remark, self._number, self._card, str(value or ""), about=path.removeprefix(REASON))
-        else:
-            self._keep_reading(field, value)
-        self.reload()
-
-    def look(self) -> None:
-        """See whether another window changed the order; say what, and show it as it is."""
-        if self._shop.store.version(self._number) == self.order.version:
-            return
-        changes = self._shop.store.changes_since(self._number, self.order.version)
-        self.reload()
-        self.changed_elsewhere.emit(tuple(words for change in changes for words in change.said))
-
-    def reload(self) -> None:
-        """Read the order again."""
-        self.order = see_order(self._shop.store, self._number)
-        self.order_changed.emit(self.order)
-        self.become(look_at(self.card.readings, self._shop.rulebook))
+            return self._do(set_safe_state, self._number, item, is_normal=value == STATE_WORDS[item][0])
+        if path.startswith(REASON):
+            return self._do(write_remark, *place, text, about=path.removeprefix(REASON))
+        return self._do(take_reading, *place, (path, value), *self.new_entry_says(field))
 
     def not_normal(self) -> tuple[str, ...]:
         """Return what on the aircraft is not as it flies, in words."""
@@ -166,23 +241,12 @@ class OrderSession(FormSession):
             self.refused.emit(refusal.sentence)
             return None
 
-    def _keep_reading(self, field: Field, value: Value) -> None:
-        """Keep a reading. Where another window changed something else meanwhile, it is kept on top of that."""
-        values = ((field.path, value), *self.new_entry_says(field))
-        before = value_at(self.card.readings, field.path)
-        if self._shop.store.version(self._number) != self.order.version:
-            self.look()
-            if value_at(self.card.readings, field.path) != before:
-                self.refused.emit(f"{field.label} was changed in another window. Look at it, then type it again.")
-                return
-        self._do(take_reading, self._number, self._card, *values)
-
     def _do(self, verb: Callable[..., Answer], *words: object, **named: object) -> bool:
         request = Request(self._new_id(), self.person_id, self.order.version)
         try:
             verb(self._shop, request, *words, **named)
         except ChangedElsewhere as changed:
-            self.changed_elsewhere.emit(tuple(changed.changes))
+            self.changed_elsewhere.emit(changed.changes)
             self.refused.emit("The order was changed in another window. Look at what changed, then do it again.")
             return False
         except NotReady as not_ready:

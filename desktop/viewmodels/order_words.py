@@ -1,12 +1,10 @@
 """How a work order is named in the windows: its number, its day, and the ring of its state."""
 
-import re
 from datetime import date
 
 from desktop.core.shop.order_states import OrderState
 from desktop.viewmodels.card_words import Progress
 
-_NAMED = re.compile(r"(?<![\w-])w-0*([0-9]*)(?!\w)", re.IGNORECASE)
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 RINGS: dict[OrderState, Progress] = {
@@ -21,19 +19,6 @@ RINGS: dict[OrderState, Progress] = {
     OrderState.VOID: Progress.STOPS,
 }
 """Empty before the work has begun, half while somebody has to act, closed or crossed at the end."""
-
-
-def order_name(number: int) -> str:
-    """Return an order's number as it is read and spoken: ``W-0417``."""
-    return f"W-{number:04d}"
-
-
-def find_text(typed: str) -> str:
-    """Return the text to look for: an order named as the list names it is looked for by its number.
-
-    ``W-0417`` becomes ``417``; ``W-00``, the beginning of such a name, finds everything.
-    """
-    return _NAMED.sub(r"\1", typed)
 
 
 def day_words(day: date | None) -> str:

@@ -55,7 +55,7 @@ class CardPage(QWidget):
         self.magneto = DrawingView(look)
         for name, view in (("Dial", self.dial), ("Around nominal", self.magnified), ("Housing", self.magneto)):
             view.setAccessibleName(name)
-        self._keys = QLabel("Enter: next open field   Ctrl+PgDn: next place   Ctrl+S: save   Ctrl+P: print")
+        self._keys = QLabel(session.keys_said())
         self._keys.setObjectName("small")
         self._keys.setWordWrap(True)
         self._verdict = QVBoxLayout()

@@ -37,6 +37,7 @@ class FieldRow(QWidget):
     ) -> None:
         super().__init__(parent)
         self.field = field
+        self._handed: tuple[Value] | None = None
         self._look = look
         wide = field.path.endswith(WIDE) or field.kind is Kind.CHOICE
         self._editor_width = editor_width or (EDITOR_WIDTH * 3 // 2 if wide else EDITOR_WIDTH)
@@ -102,13 +103,15 @@ class FieldRow(QWidget):
 
     def commit(self) -> None:
         """Hand over what stands in the editor."""
+        self._handed = (self.value(),)
         self.committed.emit(self.field, self.value())
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
         """Commit when the field is left; Enter commits and asks for the next open field."""
         if event.type() == QEvent.Type.FocusIn:
+            self._handed = None
             self.focused.emit(self.field)
-        if event.type() == QEvent.Type.FocusOut:
+        if event.type() == QEvent.Type.FocusOut and self._handed != (self.value(),):
             self.commit()
         if event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
             held = event.modifiers() & Qt.KeyboardModifier.ControlModifier

@@ -4,6 +4,7 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QLabel, QVBoxLayout, QWidget
 
 from desktop.core.shop.order import WorkOrder
+from desktop.core.shop.order_line import aircraft_words, engine_words, order_name
 from desktop.windows.look import Look
 from desktop.windows.page_foot import PageFoot
 
@@ -22,7 +23,7 @@ class IssuePage(QWidget):
         sheet = QWidget()
         sheet.setObjectName("sheet")
         self._column = QVBoxLayout(sheet)
-        heading = QLabel(f"W-{order.number:04}")
+        heading = QLabel(order_name(order.number))
         heading.setObjectName("title")
         self._column.addWidget(heading)
         for line in _lines(order):
@@ -52,13 +53,12 @@ class IssuePage(QWidget):
 
 
 def _lines(order: WorkOrder) -> list[str]:
-    aircraft, engine = order.aircraft, order.engine
-    lines = [
-        f"Customer: {order.customer.name}",
-        f"Aircraft: {aircraft.registration}, {aircraft.type}, no. {aircraft.serial}",
-        f"Engine: {engine.type}, no. {engine.serial}, {order.position}",
-        f"Asked: {order.asked}",
-    ]
-    if order.taken_in and order.taken_in.intake.complaint:
-        lines.append(f"Complaint: {order.taken_in.intake.complaint}")
-    return lines
+    complaint = order.taken_in.intake.complaint if order.taken_in else ""
+    said = (
+        ("Customer", order.customer.name),
+        ("Aircraft", aircraft_words(order)),
+        ("Engine", engine_words(order)),
+        ("Asked", order.asked),
+        ("Complaint", complaint),
+    )
+    return [f"{label}: {words}" for label, words in said if words]

@@ -4,6 +4,7 @@ from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from desktop.core.shop.order import WorkOrder
+from desktop.core.shop.order_line import aircraft_words, order_name
 from desktop.viewmodels.order_session import OrderSession
 from desktop.windows.card_page import CardPage
 from desktop.windows.look import Look
@@ -29,26 +30,28 @@ class OrderPage(QWidget):
         self._whose.setObjectName("quiet")
         self._state = QLabel()
         self._safe = QLabel()
+        self._returned = QLabel()
         self._changed = QLabel()
         self._changed.setObjectName("changed")
-        for label in (self._name, self._whose, self._state, self._safe, self._changed):
+        for label in (self._name, self._whose, self._state, self._safe, self._returned, self._changed):
             label.setTextFormat(Qt.TextFormat.PlainText)
-            label.setWordWrap(label in (self._changed, self._safe))
+            label.setWordWrap(True)
         self._changed.hide()
         self.page = CardPage(session, look)
         self._head = QHBoxLayout()
-        for widget in (self._back, self._name, self._whose, self._state):
-            self._head.addWidget(widget)
-        self._head.addStretch(1)
-        self._head.addWidget(self._safe)
+        self._head.addWidget(self._back)
+        for widget, share in ((self._name, 3), (self._whose, 3), (self._state, 2)):
+            self._head.addWidget(widget, share)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.setSpacing(0)
         outer.addLayout(self._head)
-        outer.addWidget(self._changed)
+        for line in (self._safe, self._returned, self._changed):
+            outer.addWidget(line)
         outer.addWidget(self.page, 1)
         session.order_changed.connect(self._show_order)
         session.changed_elsewhere.connect(self._show_changes)
+        session.told.connect(lambda _words: self._changed.hide())
         self.page.act_asked.connect(session.act)
         self._timer = QTimer(self)
         self._timer.setInterval(LOOK_EVERY_MS)
@@ -76,17 +79,20 @@ class OrderPage(QWidget):
 
     def _show_order(self, order: WorkOrder) -> None:
         card = self.session.card
-        self._name.setText(f"W-{order.number:04}  {card.task.title}")
-        self._whose.setText(f"{order.aircraft.registration}, {order.aircraft.type}, {order.position} engine")
-        self._state.setText(card.state.value)
+        self._name.setText(f"{order_name(order.number)}  {card.task.title}")
+        self._whose.setText(f"{aircraft_words(order)}, {order.position} engine")
+        self._state.setText(f"{card.state.value}, I am {self.session.person_id}")
+        self._returned.setText(self.session.returned())
+        self._returned.setVisible(bool(self._returned.text()))
+        self._returned.setStyleSheet(f"color: {self._look.colours.ask}; font-weight: bold; padding: 8px 16px")
         open_items = self.session.not_normal()
         self._safe.setVisible(bool(open_items))
         self._safe.setText("Not as it flies: " + ", ".join(open_items) if open_items else "")
         colour = self._look.colours.stop
-        self._safe.setStyleSheet(f"color: {colour}; border: 2px solid {colour}; padding: 4px; font-weight: bold")
+        self._safe.setStyleSheet(f"color: {colour}; border: 2px solid {colour}; padding: 4px 16px; font-weight: bold")
 
     def _show_changes(self, changes: tuple[str, ...]) -> None:
-        """Say what another window changed, until the next field is committed."""
+        """Say what another window changed, until the next field is kept."""
         shown = "; ".join(changes[:MOST_CHANGES])
         more = f"; and {len(changes) - MOST_CHANGES} more" if len(changes) > MOST_CHANGES else ""
         self._changed.setText(f"Changed in another window: {shown}{more}.")

@@ -16,7 +16,6 @@ class PlaceView(QWidget):
     """Shows one place. Rows are kept while their field stays, so that typing is never disturbed."""
 
     entered = Signal(object)
-    focused = Signal(object)
 
     def __init__(self, place: Place, session: FormSession, look: Look) -> None:
         super().__init__()
@@ -99,14 +98,13 @@ class PlaceView(QWidget):
         state = self._session.state
         notes = notes_of(state)
         for row in self.rows.values():
-            value = self._session.value(row.field)
-            fault = state.fault_at(row.field.path)
             row.show_state(
-                value,
+                self._session.value(row.field),
                 notes.get(row.field.path, ""),
                 hint_of(row.field, state, self.place.side),
-                _sentence(fault.expected) if fault and value is not None else "",
+                self._session.trouble_at(row.field),
             )
+            row.editor.setEnabled(self._session.is_writable(row.field))
         self._clear_results()
         verdicts = verdicts_of(self.place, state)
         findings = findings_at(self.place, self._session.places, state)
@@ -142,7 +140,7 @@ class PlaceView(QWidget):
             row = FieldRow(field, self._look)
             row.committed.connect(self._session.commit)
             row.entered.connect(self.entered)
-            row.focused.connect(self.focused)
+            row.focused.connect(self._session.began)
             self.rows[field.key] = row
         return row
 
@@ -153,7 +151,3 @@ class PlaceView(QWidget):
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
-
-
-def _sentence(expected: str) -> str:
-    return f"{expected[0].upper()}{expected[1:]}."

@@ -3,10 +3,13 @@
 from collections.abc import Callable
 from functools import partial
 
-from PySide6.QtCore import QTimer
+from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence
-from PySide6.QtWidgets import QApplication, QMainWindow, QStackedWidget, QWidget
+from PySide6.QtWidgets import QApplication, QMainWindow, QMessageBox, QStackedWidget, QWidget
 
+from desktop.core.shop.order import WorkOrder
+from desktop.core.shop.order_line import order_name
+from desktop.core.timing.readings import Side
 from desktop.viewmodels.card_pictures import View
 from desktop.viewmodels.new_order_form import NewOrderForm
 from desktop.viewmodels.order_desk import OrderDesk
@@ -33,7 +36,9 @@ class ShopWindow(QMainWindow):
         self.setCentralWidget(self._stack)
         self.orders_desk = OrderDesk(desk.shop, desk.person_id, desk.new_id, self)
         self.orders = OrdersPage(self.orders_desk, self.look)
-        self.new_order = NewOrderPage(NewOrderForm(self.orders_desk.aircraft, self), self.orders_desk, self.look)
+        self._form = NewOrderForm(self.orders_desk.aircraft, self)
+        self._may_close = False
+        self.new_order = NewOrderPage(self._form, self.orders_desk, self.look)
         for page in (self.orders, self.new_order):
             self._stack.addWidget(page)
         self.order_page: OrderPage | IssuePage | None = None
@@ -41,7 +46,7 @@ class ShopWindow(QMainWindow):
         self.orders.new_asked.connect(lambda: self._show(self.new_order))
         self.new_order.back_asked.connect(self.show_orders)
         self.orders_desk.order_opened.connect(lambda answer: self.show_order(answer.number))
-        desk.refused.connect(lambda words: self.orders.say(words, refused=True))
+        desk.refused.connect(self._say_refusal)
         self._build_menu()
         self.set_look(self.look)
         self.show_orders()
@@ -65,7 +70,7 @@ class ShopWindow(QMainWindow):
         else:
             issue = IssuePage(order, self.desk.task.title, self.look)
             issue.back_asked.connect(self.show_orders)
-            issue.issue_asked.connect(lambda: self.show_order(number) if self.desk.issue(order) else None)
+            issue.issue_asked.connect(partial(self._issue, order))
             self.order_page = issue
         self._stack.addWidget(self.order_page)
         self._show(self.order_page)
@@ -75,6 +80,25 @@ class ShopWindow(QMainWindow):
             QTimer.singleShot(0, page_shown, lambda: page_shown.page.show_place(0))
         else:
             QTimer.singleShot(0, page_shown, page_shown.foot.act.setFocus)
+
+    def _issue(self, order: WorkOrder) -> None:
+        """Issue the card; where another window did so meanwhile, show that one."""
+        if self.desk.issue(order):
+            self.show_order(order.number)
+            return
+        now = self.desk.order(order.number)
+        if now is not None and now.cards:
+            self.show_order(order.number)
+
+    def _say_refusal(self, words: str) -> None:
+        """Say a refusal on the page that is shown."""
+        page = self.order_page
+        if isinstance(page, OrderPage):
+            page.page.say(words, refused=True)
+        elif page is not None:
+            page.foot.say(words, refused=True)
+        else:
+            self.orders.say(words, refused=True)
 
     def set_look(self, look: Look) -> None:
         """Take a theme and a size of text, everywhere at once."""
@@ -88,10 +112,29 @@ class ShopWindow(QMainWindow):
                 page.set_look(look)
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
-        """Keep the field that is being typed, and look at the file no more."""
+        """Keep the field that is being typed; ask before a new order that was not opened is lost."""
+        if self._form.is_begun and not self._may_close:
+            event.ignore()
+            self._ask_about_new_order()
+            return
         self._leave_order()
         self.orders_desk.rest()
         super().closeEvent(event)
+
+    def _ask_about_new_order(self) -> None:
+        self._show(self.new_order)
+        box = QMessageBox(self)
+        box.setWindowTitle("Not opened")
+        box.setText("This new order is not opened yet. Closed now, it is lost.")
+        stay = box.addButton("Stay here", QMessageBox.ButtonRole.RejectRole)
+        box.addButton("Close without it", QMessageBox.ButtonRole.DestructiveRole)
+        box.buttonClicked.connect(lambda button: None if button is stay else self._close_now())
+        box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        box.open()
+
+    def _close_now(self) -> None:
+        self._may_close = True
+        self.close()
 
     def _show(self, page: QWidget) -> None:
         self._stack.setCurrentWidget(page)
@@ -113,6 +156,9 @@ class ShopWindow(QMainWindow):
         self._add(work.addAction("Next open field"), "Ctrl+Return", self._next_open)
         self._add(work.addAction("Next place"), "Ctrl+PgDown", partial(self._step, 1))
         self._add(work.addAction("Place before"), "Ctrl+PgUp", partial(self._step, -1))
+        for side in Side:
+            name = f"{side.capitalize()} magneto: off the card, or on it again"
+            self._add(work.addAction(name), "", partial(self._turn_magneto, side))
         self._add(work.addAction("&Print the card…"), "Ctrl+P", self._print)
         self._add(work.addAction("&Close"), "Ctrl+Q", self.close)
         person = self.menuBar().addMenu("I &am")
@@ -137,6 +183,7 @@ class ShopWindow(QMainWindow):
         self.desk.person_id = self.orders_desk.person_id = person_id
         if isinstance(self.order_page, OrderPage):
             self.order_page.session.person_id = person_id
+            self.order_page.session.reload()
 
     def _step(self, by: int) -> None:
         if isinstance(self.order_page, OrderPage):
@@ -152,7 +199,12 @@ class ShopWindow(QMainWindow):
         if isinstance(self.order_page, OrderPage):
             page = self.order_page
             page.page.commit_focused()
-            self._papers.show(page.session.paper, f"W-{page.session.order.number:04}", page.page.say, self.look)
+            self._papers.show(page.session.paper, order_name(page.session.order.number), page.page.say, self.look)
+
+    def _turn_magneto(self, side: Side) -> None:
+        if isinstance(self.order_page, OrderPage):
+            session = self.order_page.session
+            session.show_magneto(side, present=getattr(session.state.typed, side) is None)
 
     def _turn_view(self) -> None:
         if isinstance(self.order_page, OrderPage):

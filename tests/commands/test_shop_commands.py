@@ -99,7 +99,7 @@ def test_that_a_card_is_worked_out(run: Runner, place: Path) -> None:
     ("order", "said"),
     [
         ("1", "W-0001 has no card yet. Issue one in the window."),
-        ("2", "The card cannot be worked out yet. engine.cylinders:"),
+        ("2", "The card cannot be worked out yet. Engine, cylinders: expected"),
         ("3", "There is no order 3."),
         ("W-x", '"W-x" is no order number. Write it as W-0001 or 1.'),
         ("-1", "No such option"),
@@ -136,3 +136,18 @@ def test_that_a_print_of_an_order_says_whose_card_it_is(place: Path) -> None:
     assert heading.aircraft == "XQ-TBK, Tarnbeck 4, no. 31"
     assert heading.left_magneto == "T2 7741"
     assert heading.right_magneto is None
+
+
+def test_that_a_failed_new_leaves_nothing_that_blocks_the_name(
+    run: Runner, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
+    assert run("new", "mine.shop", "--person", "   ", "--initials", "X").status == 2
+    assert not (tmp_path / "mine.shop").exists()
+    assert run("new", "mine.shop", "--person", "Tom Rill").status == 0
+
+
+def test_that_an_order_is_found_by_its_number_as_it_is_read(run: Runner, place: Path) -> None:
+    order_with(place, "XQ-TBK", None)
+    for words in ("W-0001", "w0001", "0001", "1"):
+        assert run("orders", place, "--find", words).out.startswith("W-0001"), words

@@ -6,12 +6,15 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QCheckBox, QWidget
+from PySide6.QtWidgets import QApplication, QCheckBox, QMessageBox, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
 from desktop import shop_assembly
 from desktop.app import application, make_shop_window
+from desktop.core.errors import Refusal
 from desktop.core.shop.order_states import OrderState
+from desktop.core.timing.readings import Side
+from desktop.core.timing.typed_paths import value_at
 from desktop.usecases.shop.look_up import see_order
 from desktop.usecases.shop.ports import Shop
 from desktop.windows.issue_page import IssuePage
@@ -126,6 +129,7 @@ def test_that_a_job_goes_by_keyboard_from_a_new_order_to_a_card_submitted_again(
     desk.press(Qt.Key.Key_Return)
     desk.page().page.act.setFocus()
     desk.press(Qt.Key.Key_Return)
+    assert desk.page().session.returned() == "Returned by LO: Read the right magneto once more."
     order = see_order(shop.store, 1)
     assert order.state is OrderState.IN_WORK
     assert order.passages[-1].reason == "Read the right magneto once more."
@@ -209,12 +213,96 @@ def test_that_a_field_changed_in_another_window_is_not_written_over(qtbot: QtBot
     field = next(
         f for place in mine.places for group in place.groups for f in group.fields if f.path == "engine.cylinders"
     )
+    theirs.began(field)
     mine.commit(field, "6")
-    with qtbot.waitSignal(theirs.refused) as refused:
-        theirs.commit(field, "4")
-    assert refused.args == ["Cylinders was changed in another window. Look at it, then type it again."]
-    assert theirs.value(field) == "6"
+    theirs.look()
     theirs.commit(field, "4")
-    assert mine.value(field) == "6"
+    assert theirs.value(field) == "4"
+    assert theirs.trouble_at(field) == 'Another window put "6" here. Press Enter again to put yours in its place.'
+    assert value_at(see_order(shop.store, 1).cards[0].readings, "engine.cylinders") == "6"
+    theirs.commit(field, "4")
+    assert theirs.trouble_at(field) == ""
+    assert value_at(see_order(shop.store, 1).cards[0].readings, "engine.cylinders") == "4"
     mine.look()
     assert mine.value(field) == "4"
+
+
+def test_that_what_could_not_be_kept_stays_in_its_field(
+    qtbot: QtBot, shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk = Desk(qtbot, shop)
+    open_order(desk)
+    desk.press(Qt.Key.Key_Return)
+    session = desk.page().session
+
+    def refuse(*_: object, **__: object) -> None:
+        raise Refusal("The disk is full. What you entered was not kept.")
+
+    with monkeypatch.context() as patch:
+        patch.setattr("desktop.viewmodels.order_session.take_reading", refuse)
+        desk.fill("6")
+    row = next(row for row in desk.page().page.rows() if row.field.path == "engine.cylinders")
+    assert row.value() == "6"
+    assert session.trouble_at(row.field) == "This was not kept. Press Enter to try again."
+    row.editor.setFocus()
+    desk.press(Qt.Key.Key_Return)
+    assert value_at(see_order(shop.store, 1).cards[0].readings, "engine.cylinders") == "6"
+    assert session.trouble_at(row.field) == ""
+
+
+def test_that_a_store_that_does_not_answer_is_said_once(
+    qtbot: QtBot, shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk = Desk(qtbot, shop)
+    open_order(desk)
+    desk.press(Qt.Key.Key_Return)
+    session = desk.page().session
+    said: list[str] = []
+    session.refused.connect(said.append)
+
+    def refuse(_number: int) -> int:
+        raise Refusal("The shop file does not answer.")
+
+    monkeypatch.setattr(shop.store, "version", refuse)
+    session.look()
+    session.look()
+    assert said == ["The shop file does not answer."]
+
+
+def test_that_the_steps_stay_while_something_cannot_be_read(qtbot: QtBot, shop: Shop) -> None:
+    desk = Desk(qtbot, shop)
+    open_order(desk)
+    desk.press(Qt.Key.Key_Return)
+    desk.fill("4", "1324", "c", "20", "20", "1", "1", "o", "1", "l", "4", "d", "l", "4", "d")
+    session = desk.page().session
+    before = len(session.places)
+    field = next(
+        f for place in session.places for group in place.groups for f in group.fields if f.path == "measure.read_to"
+    )
+    session.commit(field, "x")
+    assert len(session.places) == before
+
+
+def test_that_one_magneto_can_be_taken_off_the_card_and_put_on_again(qtbot: QtBot, shop: Shop) -> None:
+    desk = Desk(qtbot, shop)
+    open_order(desk)
+    desk.press(Qt.Key.Key_Return)
+    session = desk.page().session
+    session.show_magneto(Side.RIGHT, present=False)
+    assert see_order(shop.store, 1).cards[0].readings.right is None
+    assert "right-magneto" not in [place.id for place in session.places]
+    session.show_magneto(Side.RIGHT, present=True)
+    assert "right-magneto" in [place.id for place in session.places]
+
+
+def test_that_a_new_order_that_was_begun_is_not_lost_by_closing(qtbot: QtBot, shop: Shop) -> None:
+    desk = Desk(qtbot, shop)
+    desk.press(Qt.Key.Key_N, Qt.KeyboardModifier.ControlModifier)
+    desk.fill("XQ-TBK")
+    assert not desk.window.close()
+    box = desk.window.findChildren(QMessageBox)[0]
+    stay = next(button for button in box.findChildren(QPushButton) if button.text() == "Stay here")
+    QTest.mouseClick(stay, Qt.MouseButton.LeftButton)
+    assert desk.window.isVisible()
+    desk.window.new_order._form.begin_empty()  # noqa: SLF001 - so that the test's end may close the window
+    assert desk.window.close()

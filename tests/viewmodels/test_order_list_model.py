@@ -10,14 +10,14 @@ from pytestqt.qtbot import QtBot
 
 from desktop.core.errors import Refusal
 from desktop.core.shop.intake import Intake
-from desktop.core.shop.order_line import OrderLine
+from desktop.core.shop.order_line import OrderLine, find_text, order_name
 from desktop.core.shop.order_states import OrderState
 from desktop.usecases.shop.book import book_time
 from desktop.usecases.shop.open_order import open_order
 from desktop.usecases.shop.ports import Shop
 from desktop.viewmodels.card_words import Progress
 from desktop.viewmodels.order_list_model import HEADINGS, Column, OrderListModel
-from desktop.viewmodels.order_words import RINGS, day_words, find_text, order_name
+from desktop.viewmodels.order_words import RINGS, day_words
 from tests.usecases.shop.fake_store import FakeStore, FakeWork
 from tests.usecases.shop.shop_floor import Floor
 from tests.viewmodels.shop_orders import desk_at, new_order, shop_with

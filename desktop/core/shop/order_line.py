@@ -12,6 +12,8 @@ from desktop.core.shop.order_states import OrderState
 from desktop.core.shop.safe_state import not_normal
 from desktop.core.shop.stamp import Stamp
 
+_NAMED = re.compile(r"(?<![\w-])w-?0*([0-9]*)(?!\w)", re.IGNORECASE)
+_NUMBERED = re.compile(r"(?<![\w.-])0+([1-9][0-9]*)(?![\w.])")
 _WORD = re.compile(r"[^\W_]+")
 
 
@@ -51,6 +53,35 @@ def line_of(order: WorkOrder) -> OrderLine:
         mechanics=tuple(dict.fromkeys(card.mechanic for card in order.cards if card.mechanic)),
         not_normal=len(not_normal(order.board)),
     )
+
+
+def order_name(number: int) -> str:
+    """Return an order's number as it is read and spoken: ``W-0417``."""
+    return f"W-{number:04d}"
+
+
+def aircraft_words(order: WorkOrder) -> str:
+    """Name an order's aircraft by what is known of it."""
+    aircraft = order.aircraft
+    return _joined(aircraft.registration, aircraft.type, aircraft.serial)
+
+
+def engine_words(order: WorkOrder) -> str:
+    """Name an order's engine by what is known of it, with its position."""
+    engine = order.engine
+    return ", ".join(part for part in (_joined("", engine.type, engine.serial), f"{order.position} engine") if part)
+
+
+def _joined(name: str, kind: str, serial: str) -> str:
+    return ", ".join(part for part in (name, kind, f"no. {serial}" if serial else "") if part)
+
+
+def find_text(typed: str) -> str:
+    """Return the text to look for: an order named as the list names it is looked for by its number.
+
+    ``W-0417`` and ``0417`` become ``417``; ``W-00``, the beginning of such a name, finds everything.
+    """
+    return _NUMBERED.sub(r"\1", _NAMED.sub(r"\1", typed))
 
 
 def words_of(text: str) -> tuple[str, ...]:

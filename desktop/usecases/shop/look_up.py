@@ -2,7 +2,7 @@
 
 from desktop.core.errors import Refusal
 from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_line import OrderLine, words_of
+from desktop.core.shop.order_line import OrderLine, find_text, words_of
 from desktop.core.shop.order_states import OrderState
 from desktop.usecases.shop.ports import ShopStore
 
@@ -20,8 +20,8 @@ def look_up(
     ``before`` is the number of the last line of the page before. Of a long text only the first eight words count. Text
     without a letter or digit finds nothing, an empty one everything.
     """
-    words = words_of(find[:MOST_SIGNS])[:MOST_WORDS]
-    if find.strip() and not words:
+    words = words_of(find_text(find[:MOST_SIGNS]))[:MOST_WORDS]
+    if find_text(find).strip() and not words:
         return ()
     return store.orders(words, state, max(1, min(limit, MOST_LINES)), before)
 

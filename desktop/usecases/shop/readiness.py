@@ -6,7 +6,6 @@ from datetime import date
 from desktop.core.rules.rule import Severity
 from desktop.core.rules.rulebook import Rulebook
 from desktop.core.shop.card_facts import facts_of
-from desktop.core.shop.changes import step_words
 from desktop.core.shop.order_card import OrderCard, finding_key
 from desktop.core.shop.order_moves import MoveRefusal
 from desktop.core.shop.path_words import path_words
@@ -49,8 +48,7 @@ def _findings(card: OrderCard, state: CardState) -> Iterator[MoveRefusal]:
 def _steps(card: OrderCard, state: CardState) -> Iterator[MoveRefusal]:
     for step in steps_of(card, state):
         if step.initials and card.done(step.id) is None:
-            name = step_words(card, step.id).capitalize()
-            yield MoveRefusal(f'{name} is not confirmed: "{step.instruction}"', "Confirm it when it is done.")
+            yield MoveRefusal(f'Not confirmed: "{step.instruction}"', "Confirm it when it is done.")
 
 
 def _tools(card: OrderCard, tool: FindTool, today: date) -> Iterator[MoveRefusal]:
