@@ -3,20 +3,23 @@
 import os
 import sys
 from collections.abc import Iterator
+from itertools import chain
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 from PySide6.QtGui import QImage
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
-from desktop import assembly
-from desktop.app import application, make_window, page_pictures
+from desktop import assembly, shop_assembly
+from desktop.app import application, make_shop_window, make_window, page_pictures
 from desktop.demo import heading_of
 from desktop.files.demo_jobs import demo_jobs
 from desktop.usecases.fill_card import look_at
 from desktop.windows.look import DARK, LIGHT, Look
-from desktop.windows.main_window import MainWindow
+from desktop.windows.order_page import OrderPage
+from tests.commands.test_shop_commands import order_with
 
 LOOKS = {"light": Look(LIGHT, 100), "dark": Look(DARK, 100), "large": Look(LIGHT, 200)}
 PAPER_DPI = 96
@@ -48,15 +51,50 @@ def take_pictures(folder: Path) -> Iterator[Path]:
                     yield picture
 
 
-def _grab(window: MainWindow, place: Path) -> Path:
-    for _ in range(3):  # a layout takes its heights a round later than its widths
-        QApplication.processEvents()
+def take_shop_pictures(folder: Path) -> Iterator[Path]:
+    """Write a picture of the work orders, the new order and a few places of a card inside its order, in each look."""
+    application()
+    with TemporaryDirectory() as spare:
+        place = Path(spare) / "quarry-lane.shop"
+        os.environ["XDG_STATE_HOME"] = spare
+        shop_assembly.make_shop(place, "Quarry Lane Aero Works", "Lena Ode", "LO")
+        for registration, (_, typed) in zip(("XQ-TBK", "XQ-FEN", "XQ-KIT"), demo_jobs(), strict=True):
+            order_with(place, registration, typed)
+        order_with(place, "XQ-MOR", None)
+        with shop_assembly.shop_at(place) as shop:
+            window = make_shop_window(shop, "Quarry Lane Aero Works")
+            window.show()
+            for name, look in LOOKS.items():
+                window.set_look(look)
+                window.show_orders()
+                yield _grab(window, folder / f"shop-{name}-orders.png")
+                window.show_new_order()
+                yield _grab(window, folder / f"shop-{name}-new-order.png")
+                window.show_order(4)
+                yield _grab(window, folder / f"shop-{name}-issue.png")
+                window.show_order(1)
+                _settle()
+                assert isinstance(window.order_page, OrderPage)
+                ids = [place.id for place in window.order_page.session.places]
+                for step in ("board", "step-stop-pair", "step-as-left-left", "check"):
+                    window.order_page.page.show_place(ids.index(step))
+                    yield _grab(window, folder / f"shop-{name}-{step}.png")
+            window.close()
+
+
+def _grab(window: QWidget, place: Path) -> Path:
+    _settle()
     window.grab().save(str(place))
     return place
+
+
+def _settle() -> None:
+    for _ in range(4):  # a layout takes its heights a round later than its widths
+        QApplication.processEvents()
 
 
 if __name__ == "__main__":
     if len(sys.argv) != 2:
         sys.exit("Name the folder for the pictures: python -m tests.pictures FOLDER")
-    for written in take_pictures(Path(sys.argv[1])):
+    for written in chain(take_pictures(Path(sys.argv[1])), take_shop_pictures(Path(sys.argv[1]))):
         print(written)

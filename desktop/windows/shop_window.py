@@ -43,7 +43,7 @@ class ShopWindow(QMainWindow):
             self._stack.addWidget(page)
         self.order_page: OrderPage | IssuePage | None = None
         self.orders.order_chosen.connect(self.show_order)
-        self.orders.new_asked.connect(lambda: self._show(self.new_order))
+        self.orders.new_asked.connect(self.show_new_order)
         self.new_order.back_asked.connect(self.show_orders)
         self.orders_desk.order_opened.connect(lambda answer: self.show_order(answer.number))
         desk.refused.connect(self._say_refusal)
@@ -56,6 +56,11 @@ class ShopWindow(QMainWindow):
         self._leave_order()
         self.orders_desk.look_for_changes()
         self._show(self.orders)
+
+    def show_new_order(self) -> None:
+        """Show the form of a new order."""
+        self._leave_order()
+        self._show(self.new_order)
 
     def show_order(self, number: int) -> None:
         """Show an order: its newest card, or what to issue on it."""
@@ -152,7 +157,7 @@ class ShopWindow(QMainWindow):
     def _build_menu(self) -> None:
         work = self.menuBar().addMenu("&Work")
         self._add(work.addAction("&Work orders"), "Ctrl+1", self.show_orders)
-        self._add(work.addAction("&New work order"), "Ctrl+N", lambda: self._show(self.new_order))
+        self._add(work.addAction("&New work order"), "Ctrl+N", self.show_new_order)
         self._add(work.addAction("Next open field"), "Ctrl+Return", self._next_open)
         self._add(work.addAction("Next place"), "Ctrl+PgDown", partial(self._step, 1))
         self._add(work.addAction("Place before"), "Ctrl+PgUp", partial(self._step, -1))
