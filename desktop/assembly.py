@@ -75,8 +75,11 @@ def paper_of(checked: CheckedCard, heading: CardHeading, size: PaperSize, *, bla
 
 
 def paper_of_state(state: CardState, heading: CardHeading, size: PaperSize, *, blank: bool) -> bytes:
-    """Return the task card of a card that is being filled; raise Refusal while it cannot be read as a whole."""
-    if state.faults or state.checked is None:
+    """Return the task card of a card that is being filled; raise Refusal while it cannot be read as a whole.
+
+    An empty card for the pencil needs its data only.
+    """
+    if state.checked is None or (state.faults and not blank):
         first = state.faults[0].sentence if state.faults else "nothing is filled in"
         raise Refusal(f"The card cannot be printed yet. {first}. Fill in what is open first.")
     return paper_of(state.checked, heading, size, blank=blank)
