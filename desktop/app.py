@@ -26,14 +26,18 @@ class Desk:
 
     def __init__(self) -> None:
         self._rulebook = assembly.rulebook()
+        self.heading = CardHeading()
 
     def empty(self) -> CardState:
-        """Return an empty card."""
+        """Return an empty card, of which nothing is known that a readings file does not hold."""
+        self.heading = CardHeading()
         return look_at(empty_card(), self._rulebook)
 
     def read(self, place: Path) -> CardState:
         """Read a readings file."""
-        return look_at(assembly.typed_at(place), self._rulebook)
+        state = look_at(assembly.typed_at(place), self._rulebook)
+        self.heading = CardHeading()
+        return state
 
     def write(self, place: Path, state: CardState) -> None:
         """Write a readings file: numbers in their written form, refused text as it was typed."""
@@ -49,7 +53,7 @@ class Desk:
 
     def paper(self, state: CardState, *, size: str, blank: bool) -> bytes:
         """Return the printed card as PDF."""
-        return assembly.paper_of_state(state, CardHeading(), "a4" if size == "a4" else "letter", blank=blank)
+        return assembly.paper_of_state(state, self.heading, "a4" if size == "a4" else "letter", blank=blank)
 
     def write_paper(self, place: Path, pdf: bytes) -> None:
         """Write a paper."""
@@ -82,13 +86,20 @@ def open_window(file: Path | None) -> int:
     return stay_with(make_window(file))
 
 
-def open_with(card: TypedCard) -> int:
+def make_window_with(card: TypedCard, heading: CardHeading) -> MainWindow:
+    """Return the main window on a card that has no file; its prints carry this head."""
+    desk = Desk()
+    window = MainWindow(CardSession(desk), page_pictures)
+    window.session.begin_with(look_at(card, assembly.rulebook()))
+    desk.heading = heading
+    window.page.show_place(0)
+    return window
+
+
+def open_with(card: TypedCard, heading: CardHeading) -> int:
     """Open the main window on a card that has no file; return the exit status when it is closed."""
     application()
-    window = make_window()
-    window.session.begin_with(look_at(card, assembly.rulebook()))
-    window.page.show_place(0)
-    return stay_with(window)
+    return stay_with(make_window_with(card, heading))
 
 
 def make_shop_window(shop: Shop, name: str) -> ShopWindow:

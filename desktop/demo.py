@@ -46,6 +46,7 @@ def heading_of(job: DemoJob) -> CardHeading:
     )
 
 
-def shown_card() -> TypedCard:
-    """Return the demo's first card, for the window."""
-    return demo_jobs()[0][1]
+def shown_card() -> tuple[TypedCard, CardHeading]:
+    """Return the demo's first card for the window, and its head, which says that the data is invented."""
+    job, typed = demo_jobs()[0]
+    return typed, heading_of(job)

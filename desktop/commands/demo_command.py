@@ -27,4 +27,4 @@ def command(folder: Path) -> int:
         return 0
     from desktop.app import open_with  # noqa: PLC0415 - late: only here is a window wanted
 
-    return open_with(shown_card())
+    return open_with(*shown_card())

@@ -1,16 +1,19 @@
 """The windows paint what they should, in each look, and nothing has lost its name."""
 
+from io import BytesIO
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible, QColor, QImage
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QComboBox, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
-from desktop.app import application, make_window
+from desktop.app import application, make_window, make_window_with
 from desktop.core.timing.readings import Side
+from desktop.demo import shown_card
 from desktop.windows.look import DARK, LIGHT, Colours, Look, load_fonts
 from desktop.windows.main_window import MainWindow
 from desktop.windows.painter import DrawingView
@@ -165,3 +168,14 @@ def test_that_taking_a_magneto_off_the_card_takes_its_places_away(window: MainWi
     assert "right-left" not in ids
     assert window.session.state.checked is not None
     assert window.session.state.checked.worked.right is None
+
+
+def test_that_a_print_of_the_demo_from_the_window_says_that_its_data_is_invented(qtbot: QtBot) -> None:
+    application()
+    shown = make_window_with(*shown_card())
+    qtbot.addWidget(shown, before_close_func=_nothing_to_save)
+    pages = PdfReader(BytesIO(shown.session.paper(size="letter") or b"")).pages
+    assert all("INVENTED DATA: DEMONSTRATION ONLY" in page.extract_text() for page in pages)
+    shown.open_file(SAMPLE)
+    pages = PdfReader(BytesIO(shown.session.paper(size="letter") or b"")).pages
+    assert not any("INVENTED" in page.extract_text() for page in pages)
