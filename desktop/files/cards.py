@@ -8,6 +8,7 @@ from typing import Any
 import msgspec
 
 from desktop.core.errors import Refusal
+from desktop.core.shop.safe_state import BOARD_WORDS
 from desktop.core.shop.task_card import CAPTURES, FACTS, Box, BoxKind, Step, TaskCard, fact_of, is_known
 from desktop.files.toml_text import read_toml
 
@@ -53,6 +54,7 @@ class _StepTable(_Table, frozen=True):
     description: str = ""
     initials: bool = False
     inspector: bool = False
+    board: str = ""
     box: tuple[_BoxTable, ...] = ()
 
 
@@ -105,6 +107,7 @@ def _step(table: _StepTable) -> Step:
         capture=table.capture,
         initials=table.initials,
         inspector=table.inspector,
+        board=table.board,
     )
 
 
@@ -133,6 +136,8 @@ def _step_faults(where: str, step: _StepTable) -> Iterator[_Fault]:
         yield from _description_faults(f"{where}: description", step.description)
         yield from _signal_faults(f"{where}: description", step.description)
     yield from _choice_faults(f"{where}: capture", step.capture, CAPTURES)
+    if step.board:
+        yield from _choice_faults(f"{where}: board", step.board, tuple(BOARD_WORDS))
     kinds = [kind.value for kind in BoxKind]
     highest = 0
     for number, box in enumerate(step.box, 1):

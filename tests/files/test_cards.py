@@ -122,6 +122,7 @@ SECOND = "shop.toml: step 2 (second)"
         ('"not zeroed"', "4", f"{SECOND}: only 2: ", "expected text in quotes, found a whole number"),
         ('capture = "confirm"', 'capture = "photo"', f'{SECOND}: capture: "photo" ', "not known"),
         ('capture = "confirm"', "", f"{SECOND}: capture: ", "missing"),
+        ("initials = true", 'initials = true\nboard = "door open"', f'{SECOND}: board: "door open" ', "not known"),
         ("and hold it.", "and hold it. Put it down.", f"{SECOND}: instruction: ", "more than one sentence"),
         ("and hold it.", "x " * 15, f"{SECOND}: instruction: ", "21 words, and 20"),
         ("and hold it.", "WARNING", f"{SECOND}: instruction: ", "box before the step"),

@@ -32,6 +32,12 @@ STATE_WORDS: dict[SafeItem, tuple[str, str]] = {
 """The word for normal and the word for not normal, for each."""
 
 
+BOARD_WORDS: dict[str, tuple[SafeItem, bool]] = {
+    f"{item.value} {word}": (item, word == words[0]) for item, words in STATE_WORDS.items() for word in words
+}
+"""What a step of a card may say of the board, with the thing and whether that is normal."""
+
+
 @dataclass(frozen=True, slots=True)
 class SafeState:
     """How one thing stands, and who set it so."""

@@ -71,7 +71,10 @@ class Box:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One action. `capture` is one of CAPTURES; `inspector` says that the inspector must see it."""
+    """One action. `capture` is one of CAPTURES; `inspector` says that the inspector must see it.
+
+    `board` is how something on the safe-state board stands once the step is confirmed, such as "plug leads off".
+    """
 
     id: str
     only: tuple[str, ...]
@@ -81,6 +84,7 @@ class Step:
     capture: str
     initials: bool
     inspector: bool
+    board: str = ""
 
 
 @dataclass(frozen=True, slots=True)

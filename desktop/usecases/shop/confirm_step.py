@@ -5,6 +5,7 @@ from dataclasses import replace
 from desktop.core.errors import Refusal
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_card import StepDone
+from desktop.core.shop.safe_state import BOARD_WORDS, with_state
 from desktop.core.shop.stamp import Stamp
 from desktop.core.shop.who_may import Deed
 from desktop.usecases.shop.change import card_in_work, change_order
@@ -25,6 +26,8 @@ def confirm_step(
 ) -> Answer:
     """Confirm a step; confirmed again, the new confirmation takes the place of the one before.
 
+    What the step says of the safe-state board is set with it: confirming "leads off" sets the plug leads to off.
+
     Raise Refusal when the card cannot be written on or has no such step, when the step asks for a text and there is
     none, or when a tool is not on the list.
     """
@@ -41,7 +44,11 @@ def confirm_step(
                 raise Refusal(f'There is no tool "{tool}" on the list. A records keeper puts tools on it.')
         done = StepDone(step_id, by, text.strip(), tools)
         others = tuple(other for other in one.steps if other.step != step_id)
-        return begun.with_card(replace(one, steps=(*others, done)))
+        after = begun.with_card(replace(one, steps=(*others, done)))
+        if not step.board:
+            return after
+        item, is_normal = BOARD_WORDS[step.board]
+        return replace(after, board=with_state(after.board, item, by, is_normal=is_normal))
 
     return change_order(shop, request, Deed.CONFIRM_STEP, number, edit)
 

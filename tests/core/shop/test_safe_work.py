@@ -4,6 +4,7 @@ import re
 
 import pytest
 
+from desktop.core.shop.safe_state import BOARD_WORDS, SafeItem
 from desktop.core.shop.task_card import BoxKind, Step
 from tests.core.shop.variants import CARD, VARIANTS, ids_of, job_steps
 
@@ -238,3 +239,26 @@ def test_that_the_card_says_with_rotation_and_keeps_to_the_words_of_the_trade() 
         text for step in CARD.steps for text in (step.instruction, step.description, *(box.text for box in step.boxes))
     ]
     assert [text for text in said if re.search(r"\b(forward|mend|middle)\b", text)] == []
+
+
+def test_that_a_card_worked_to_its_end_leaves_everything_on_the_board_as_it_flies() -> None:
+    for facts in VARIANTS:
+        board = dict.fromkeys(SafeItem, True)
+        touched = set()
+        for step in job_steps(facts):
+            if step.board:
+                assert step.initials, f"{step.id} sets the board, so somebody confirms it"
+                item, is_normal = BOARD_WORDS[step.board]
+                board[item] = is_normal
+                touched.add(item)
+        assert all(board.values()), facts
+        assert {SafeItem.PLUG_LEADS, SafeItem.PLUGS, SafeItem.BATTERY_AND_STARTER, SafeItem.MAGNETO} <= touched
+
+
+def test_that_the_stop_is_on_the_board_while_it_is_in_the_cylinder() -> None:
+    for facts in VARIANTS:
+        steps = job_steps(facts)
+        if "stop-in" not in ids_of(steps):
+            continue
+        said = [step.board for step in steps if step.board.startswith("piston stop")]
+        assert said == ["piston stop in", "piston stop out", "piston stop in", "piston stop out"]

@@ -7,17 +7,20 @@ import pytest
 
 from desktop.core.errors import Refusal
 from desktop.core.shop.order_card import ReadingTaken
+from desktop.core.shop.order_moves import NewCard
 from desktop.core.shop.order_states import Move, OrderState
+from desktop.core.shop.safe_state import SafeItem, not_normal
 from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import TypedMagneto
 from desktop.core.timing.typed_paths import value_at
 from desktop.usecases.fill_card import empty_card
 from desktop.usecases.shop.confirm_step import confirm_step, take_back_step
+from desktop.usecases.shop.issue_card import issue_card
 from desktop.usecases.shop.ports import Answer
 from desktop.usecases.shop.submit_card import submit_card
 from desktop.usecases.shop.take_reading import put_magneto, take_reading
 from desktop.usecases.shop.write_remark import write_remark
-from tests.usecases.shop.shop_floor import Floor
+from tests.usecases.shop.shop_floor import SOUND, TIMING, Floor
 
 LIGHT = "left.approach[1].light"
 
@@ -205,3 +208,15 @@ def test_that_an_inspector_takes_no_reading() -> None:
     floor = Floor().with_card()
     with pytest.raises(Refusal, match="It takes the right of mechanic or helper"):
         take_reading(floor.shop, replace(floor.by("INSP")), 1, 1, (LIGHT, "22"))
+
+
+def test_that_a_confirmed_step_sets_what_it_says_of_the_board() -> None:
+    floor = Floor().with_order()
+    leads = replace(TIMING.steps[2], id="leads-off", board="plug leads off")
+    task = replace(TIMING, steps=(*TIMING.steps, leads))
+    issue_card(floor.shop, floor.by("DESK"), 1, NewCard(task, SOUND))
+    confirm_step(floor.shop, floor.by("MECH"), 1, 1, "switch-off")
+    assert not_normal(floor.order().board) == ()
+    confirm_step(floor.shop, floor.by("MECH"), 1, 1, "leads-off")
+    (standing,) = not_normal(floor.order().board)
+    assert (standing.item, standing.word, standing.by.person) == (SafeItem.PLUG_LEADS, "off", "MECH")
