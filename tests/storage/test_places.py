@@ -300,7 +300,8 @@ def test_that_the_machines_own_mounts_are_read(tmp_path: Path) -> None:
     around = this_machine(tmp_path)
     assert around.state == tmp_path
     if Path("/proc/mounts").exists():
-        assert mount_of(tmp_path, around.mounts) is not None
+        # A folder that serves as a root has no line of its own there, so only the text itself is looked at.
+        assert around.mounts == Path("/proc/mounts").read_text("utf-8", "replace")
 
 
 def test_that_a_shop_with_a_strange_name_is_made_and_opened(tmp_path: Path) -> None:
