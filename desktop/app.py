@@ -14,7 +14,6 @@ from desktop.usecases.fill_card import CardState, empty_card, look_at, take_magn
 from desktop.usecases.papers.heading import CardHeading
 from desktop.usecases.shop.ports import Shop
 from desktop.viewmodels.card_session import CardSession
-from desktop.viewmodels.page_pictures import PagePicture
 from desktop.viewmodels.shop_desk import ShopDesk
 from desktop.windows.application import prepare, show_bug, stay_open
 from desktop.windows.main_window import MainWindow
@@ -60,13 +59,6 @@ class Desk:
         write_paper(place, pdf)
 
 
-def page_pictures(pdf: bytes, dots_per_inch: float) -> tuple[PagePicture, ...]:
-    """Return the pages of a PDF as pictures."""
-    return tuple(
-        PagePicture(page.width, page.height, page.stride, page.pixels) for page in assembly.pages_of(pdf, dots_per_inch)
-    )
-
-
 def application() -> None:
     """Prepare the one application, with the shipped fonts loaded."""
     prepare(assembly.font_faces())
@@ -74,7 +66,7 @@ def application() -> None:
 
 def make_window(file: Path | None = None) -> MainWindow:
     """Return the main window, with a readings file open or an empty card."""
-    window = MainWindow(CardSession(Desk()), page_pictures)
+    window = MainWindow(CardSession(Desk()), assembly.pages_of)
     if file is not None:
         window.open_file(file)
     return window
@@ -89,7 +81,7 @@ def open_window(file: Path | None) -> int:
 def make_window_with(card: TypedCard, heading: CardHeading) -> MainWindow:
     """Return the main window on a card that has no file; its prints carry this head."""
     desk = Desk()
-    window = MainWindow(CardSession(desk), page_pictures)
+    window = MainWindow(CardSession(desk), assembly.pages_of)
     window.session.begin_with(look_at(card, assembly.rulebook()))
     desk.heading = heading
     window.page.show_place(0)
@@ -105,7 +97,7 @@ def open_with(card: TypedCard, heading: CardHeading) -> int:
 def make_shop_window(shop: Shop, name: str) -> ShopWindow:
     """Return the window of a shop that is open."""
     desk = ShopDesk(shop, assembly.timing_card(), shop_assembly.order_paper, shop_assembly.new_id, write_paper)
-    return ShopWindow(desk, name, page_pictures)
+    return ShopWindow(desk, name, assembly.pages_of)
 
 
 def open_shop_window(place: Path) -> int:

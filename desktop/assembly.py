@@ -1,26 +1,29 @@
 """Puts together everything that has no window. Loads no Qt; what is heavy is imported where it is needed."""
 
+from __future__ import annotations
+
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from desktop.core.errors import Refusal
 from desktop.core.rules.rulebook import TIMING_RULES, Rulebook
-from desktop.core.shop.task_card import TaskCard
 from desktop.core.timing.typed_card import TypedCard
+from desktop.core.words import day_words
 from desktop.files.papers_out import write_paper
 from desktop.files.readings import read_readings
 from desktop.files.sentences import finding_sentences
 from desktop.files.toml_text import read_file
 from desktop.usecases.check_readings import CheckedCard, check_readings
-from desktop.usecases.fill_card import CardState
-from desktop.usecases.papers.heading import CardHeading
-from desktop.usecases.papers.task_card import CardPrint
-from desktop.usecases.ports import PaperSize, Printer
-from desktop.usecases.print_card import print_card
-from reports.document import Document
-from reports.pages import Page
 
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+if TYPE_CHECKING:  # a check loads nothing of paper
+    from desktop.core.shop.task_card import TaskCard
+    from desktop.usecases.fill_card import CardState
+    from desktop.usecases.papers.heading import CardHeading
+    from desktop.usecases.ports import PaperSize, Printer
+    from reports.document import Document
+    from reports.pages import Page
+
 TIMING_CARD = "T4"
 
 
@@ -69,6 +72,9 @@ def timing_card() -> TaskCard:
 
 def paper_of(checked: CheckedCard, heading: CardHeading, size: PaperSize, *, blank: bool) -> bytes:
     """Return the task card as PDF; raise Refusal when a text cannot be printed."""
+    from desktop.usecases.papers.task_card import CardPrint  # noqa: PLC0415 - late: a check prints nothing
+    from desktop.usecases.print_card import print_card  # noqa: PLC0415 - the same
+
     what = CardPrint(timing_card(), heading, blank, time_in_words(datetime.now().astimezone()))
     printer: Printer = PaperPrinter()
     return print_card(checked, what, size, printer)
@@ -107,13 +113,13 @@ def font_faces() -> tuple[bytes, ...]:
 def time_in_words(now: datetime) -> str:
     """Say a time with its zone, as papers carry it."""
     offset = f"{now:%z}" if now.utcoffset() else ""
-    return (
-        f"printed {now.day} {_MONTHS[now.month - 1]} {now:%Y %H:%M} UTC{offset[:3]}{':' if offset else ''}{offset[3:]}"
-    )
+    return f"printed {day_words(now)} {now:%H:%M} UTC{offset[:3]}{':' if offset else ''}{offset[3:]}"
 
 
 def print_place(place: Path, out: Path, size: PaperSize, *, blank: bool) -> None:
     """Print the task card of a readings file into a file; raise Refusal when one of them cannot be used."""
+    from desktop.usecases.papers.heading import CardHeading  # noqa: PLC0415 - late: a check prints nothing
+
     checked = check_place(place)
     if out.exists() and out.samefile(place):
         raise Refusal(f"{out}: this is the readings file itself. Choose another place for the paper.")

@@ -13,7 +13,7 @@ from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QApplication, QWidget
 
 from desktop import assembly, shop_assembly
-from desktop.app import application, make_shop_window, make_window, page_pictures
+from desktop.app import application, make_shop_window, make_window
 from desktop.demo import heading_of
 from desktop.files.demo_jobs import demo_jobs
 from desktop.usecases.fill_card import look_at
@@ -44,7 +44,7 @@ def take_pictures(folder: Path) -> Iterator[Path]:
             for size in ("letter", "a4"):
                 pdf = assembly.paper_of(checked, heading_of(job), "a4" if size == "a4" else "letter", blank=blank)
                 kind = "blank" if blank else "filled"
-                for number, page in enumerate(page_pictures(pdf, PAPER_DPI), 1):
+                for number, page in enumerate(assembly.pages_of(pdf, PAPER_DPI), 1):
                     picture = folder / f"{job.name}-paper-{size}-{kind}-{number:02}.png"
                     image = QImage(page.pixels, page.width, page.height, page.stride, QImage.Format.Format_RGB888)
                     image.save(str(picture))

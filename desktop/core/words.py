@@ -3,6 +3,7 @@
 import math
 import re
 from collections.abc import Iterator
+from datetime import date
 from fractions import Fraction
 
 from desktop.core.timing.approach import Judged, Void
@@ -14,6 +15,8 @@ from desktop.core.typed_text import degrees, deviation_words, plain
 
 SURE = 0.999
 
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
+
 VOID_WORDS = {
     Void.AGAINST_ROTATION: "it did not come with rotation",
     Void.BACK_OFF_LEAST: "it was not backed off far enough",
@@ -24,6 +27,11 @@ VOID_WORDS = {
     Void.WITHOUT_TDC: "TDC is not known",
     Void.DISC_MOVED: "the disc moved",
 }
+
+
+def day_words(day: date) -> str:
+    """Write a day with its month as a word, so that it is read in one way only."""
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
 
 
 def movement_words(judged: Judged) -> str:

@@ -2,10 +2,9 @@
 
 from datetime import date
 
+from desktop.core import words
 from desktop.core.shop.order_states import OrderState
 from desktop.viewmodels.card_words import Progress
-
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 RINGS: dict[OrderState, Progress] = {
     OrderState.OPEN: Progress.EMPTY,
@@ -23,4 +22,4 @@ RINGS: dict[OrderState, Progress] = {
 
 def day_words(day: date | None) -> str:
     """Write a day with its month as a word, so that it is read in one way only; nothing for no day."""
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}" if day else ""
+    return words.day_words(day) if day else ""

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from PySide6.QtGui import QColor, QFont, QFontDatabase, QPalette
+from PySide6.QtWidgets import QApplication, QWidget
 
 TEXT_FAMILY = "Atkinson Hyperlegible Next"
 CODE_FAMILY = "B612 Mono"
@@ -34,6 +35,22 @@ class Look:
 
     colours: Colours = LIGHT
     percent: int = 100
+
+    def other_theme(self) -> "Look":
+        """Return the same size of text in the other theme."""
+        return Look(DARK if self.colours is LIGHT else LIGHT, self.percent)
+
+    def resized(self, steps: int) -> "Look":
+        """Return the same theme so many steps larger, or smaller, within the sizes that there are."""
+        place = min(max(SCALES.index(self.percent) + steps, 0), len(SCALES) - 1)
+        return Look(self.colours, SCALES[place])
+
+    def dress(self, window: QWidget) -> None:
+        """Give a window, and with it the whole application, this look."""
+        application = QApplication.instance()
+        if isinstance(application, QApplication):
+            application.setPalette(self.palette())
+        window.setStyleSheet(self.sheet())
 
     def points(self, size: float) -> float:
         """Return a size of the type scale at this percentage."""

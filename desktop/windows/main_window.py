@@ -6,13 +6,13 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence
-from PySide6.QtWidgets import QApplication, QMainWindow, QMenu, QMessageBox
+from PySide6.QtWidgets import QMainWindow, QMenu, QMessageBox
 
 from desktop.core.timing.readings import Side
 from desktop.viewmodels.card_pictures import View
 from desktop.viewmodels.card_session import CardSession
 from desktop.windows.card_page import CardPage
-from desktop.windows.look import DARK, LIGHT, SCALES, Look
+from desktop.windows.look import Look
 from desktop.windows.paper_desk import Pages, PaperDesk, ask_file
 from desktop.windows.preview_dialog import PreviewDialog
 
@@ -41,10 +41,7 @@ class MainWindow(QMainWindow):
     def set_look(self, look: Look) -> None:
         """Take a theme and a size of text, everywhere at once."""
         self.look = look
-        application = QApplication.instance()
-        if isinstance(application, QApplication):
-            application.setPalette(look.palette())
-        self.setStyleSheet(look.sheet())
+        look.dress(self)
         self.page.set_look(look)
 
     def open_file(self, place: Path) -> None:
@@ -197,11 +194,10 @@ class MainWindow(QMainWindow):
         self.page.set_view(View.REAR if self.page.view is View.PROPELLER else View.PROPELLER)
 
     def _change_theme(self) -> None:
-        self.set_look(Look(DARK if self.look.colours is LIGHT else LIGHT, self.look.percent))
+        self.set_look(self.look.other_theme())
 
     def _change_size(self, step: int) -> None:
-        place = min(max(SCALES.index(self.look.percent) + step, 0), len(SCALES) - 1)
-        self.set_look(Look(self.look.colours, SCALES[place]))
+        self.set_look(self.look.resized(step))
 
     def _set_title(self) -> None:
         name = self.session.file.name if self.session.file else "new card"

@@ -9,14 +9,14 @@ from PySide6.QtGui import QImage, QPageLayout, QPageSize, QPainter
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QDialog, QFileDialog, QWidget
 
-from desktop.viewmodels.page_pictures import PagePicture
 from desktop.windows.look import Look
 from desktop.windows.preview_dialog import PreviewDialog
+from reports.pages import Page
 
 PREVIEW_DPI = 96
 PRINTER_DPI = 300
 
-Pages = Callable[[bytes, float], tuple[PagePicture, ...]]
+Pages = Callable[[bytes, float], tuple[Page, ...]]
 
 
 class MakePaper(Protocol):

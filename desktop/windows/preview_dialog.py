@@ -4,8 +4,8 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QImage, QPixmap
 from PySide6.QtWidgets import QComboBox, QDialog, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
-from desktop.viewmodels.page_pictures import PagePicture
 from desktop.windows.look import Look
+from reports.pages import Page
 
 SIZES = (("letter", "Letter"), ("a4", "A4"))
 
@@ -53,7 +53,7 @@ class PreviewDialog(QDialog):
         outer.addLayout(row)
         self.print_button.setFocus()
 
-    def show_pages(self, pages: tuple[PagePicture, ...]) -> None:
+    def show_pages(self, pages: tuple[Page, ...]) -> None:
         """Show the pages one below the other."""
         inside = QWidget()
         inside.setObjectName("ground")

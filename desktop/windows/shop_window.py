@@ -5,7 +5,7 @@ from functools import partial
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence
-from PySide6.QtWidgets import QApplication, QMainWindow, QMessageBox, QStackedWidget, QWidget
+from PySide6.QtWidgets import QMainWindow, QMessageBox, QStackedWidget, QWidget
 
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_line import order_name
@@ -15,7 +15,7 @@ from desktop.viewmodels.new_order_form import NewOrderForm
 from desktop.viewmodels.order_desk import OrderDesk
 from desktop.viewmodels.shop_desk import ShopDesk
 from desktop.windows.issue_page import IssuePage
-from desktop.windows.look import DARK, LIGHT, SCALES, Look
+from desktop.windows.look import Look
 from desktop.windows.new_order_page import NewOrderPage
 from desktop.windows.order_page import OrderPage
 from desktop.windows.orders_page import OrdersPage
@@ -108,10 +108,7 @@ class ShopWindow(QMainWindow):
     def set_look(self, look: Look) -> None:
         """Take a theme and a size of text, everywhere at once."""
         self.look = look
-        application = QApplication.instance()
-        if isinstance(application, QApplication):
-            application.setPalette(look.palette())
-        self.setStyleSheet(look.sheet())
+        look.dress(self)
         for page in (self.orders, self.new_order, self.order_page):
             if page is not None:
                 page.set_look(look)
@@ -217,8 +214,7 @@ class ShopWindow(QMainWindow):
             page.set_view(View.REAR if page.view is View.PROPELLER else View.PROPELLER)
 
     def _change_theme(self) -> None:
-        self.set_look(Look(DARK if self.look.colours is LIGHT else LIGHT, self.look.percent))
+        self.set_look(self.look.other_theme())
 
     def _change_size(self, step: int) -> None:
-        place = min(max(SCALES.index(self.look.percent) + step, 0), len(SCALES) - 1)
-        self.set_look(Look(self.look.colours, SCALES[place]))
+        self.set_look(self.look.resized(step))

@@ -16,6 +16,7 @@ from desktop.core.timing.readings import Card, Counts, StopPair
 SHORT_ARC = 30
 LONGEST_ARC = 180
 CENTRE_AGREES_WITHIN = 20
+ENOUGH_TO_COMPARE = 2
 CLOSING_STEPS = Fraction(3, 2)
 
 
@@ -79,7 +80,7 @@ def find_tdc(card: Card) -> TdcFinding:
     if geared and sound and centre is not None:
         centre_off = wrapped(centre.value - mean_around([pair.midpoint for pair in before]))
     proved = not geared or (centre_off is not None and abs(centre_off) <= CENTRE_AGREES_WITHIN)
-    moved_pair, moved_by = _closing(card, pairs) if sound and proved else (None, None)
+    moved_pair, moved_by = _moved(card, pairs) if sound and proved else (None, None)
     return TdcFinding(
         tdc=_tdc(card, before) if sound and proved else None,
         pairs=pairs,
@@ -87,7 +88,7 @@ def find_tdc(card: Card) -> TdcFinding:
         centre_off=centre_off,
         moved_pair=moved_pair,
         moved_by=moved_by,
-        closing_taken=any(pair.after_zeroing for pair in pairs) or (not card.measure.zeroed and len(pairs) > 1),
+        closing_taken=bool(closing_offs(card, pairs)),
     )
 
 
@@ -122,17 +123,28 @@ def _tdc(card: Card, pairs: tuple[Pair, ...]) -> Tdc:
     )
 
 
-def _closing(card: Card, pairs: tuple[Pair, ...]) -> tuple[int | None, Fraction | None]:
-    """Find the closing pair that is off by more than 1.5 times what the disc is read to, and by how much."""
+def closing_offs(card: Card, pairs: tuple[Pair, ...]) -> tuple[tuple[int, Fraction], ...]:
+    """Return each closing pair's place and how far it is off, in disc degrees; none where none was taken.
+
+    On a zeroed disc a closing pair is off from 0; without zeroing the last of several, from the mean of the others.
+    """
     if card.measure.zeroed:
-        offs = [(pair.place, wrapped(pair.midpoint)) for pair in pairs if pair.after_zeroing]
-    elif len(pairs) > 1:
-        others = mean_around([pair.midpoint for pair in pairs[:-1]])
-        offs = [(pairs[-1].place, wrapped(pairs[-1].midpoint - others))]
-    else:
-        offs = []
-    for place, off in offs:
-        if abs(off) > CLOSING_STEPS * card.measure.read_to:
+        return tuple((pair.place, wrapped(pair.midpoint)) for pair in pairs if pair.after_zeroing)
+    if len(pairs) < ENOUGH_TO_COMPARE:
+        return ()
+    others = mean_around([pair.midpoint for pair in pairs[:-1]])
+    return ((pairs[-1].place, wrapped(pairs[-1].midpoint - others)),)
+
+
+def closing_room(card: Card) -> Fraction:
+    """Return how far a closing pair may be off, in disc degrees: 1.5 times what the disc is read to."""
+    return CLOSING_STEPS * card.measure.read_to
+
+
+def _moved(card: Card, pairs: tuple[Pair, ...]) -> tuple[int | None, Fraction | None]:
+    """Find the first closing pair that is off by more than is allowed, and by how much."""
+    for place, off in closing_offs(card, pairs):
+        if abs(off) > closing_room(card):
             return place, off
     return None, None
 

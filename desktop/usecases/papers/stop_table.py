@@ -1,10 +1,7 @@
 """The stop contacts as a table: filled in, or boxes for the pencil."""
 
-from fractions import Fraction
-
-from desktop.core.timing.angles import mean_around, wrapped
 from desktop.core.timing.results import Worked
-from desktop.core.timing.tdc import CLOSING_STEPS, Pair
+from desktop.core.timing.tdc import Pair, closing_offs, closing_room
 from desktop.core.typed_text import degrees
 from desktop.core.typed_text import plain as plain_number
 from desktop.usecases.papers.capture import FILLED_COLUMNS, Capture
@@ -36,7 +33,9 @@ def stop_pairs(capture: Capture, *, after_zeroing: bool) -> tuple[Block, ...]:
             )
         )
     if not rows:
-        target = f"0 ± {plain_number(closing_room(worked))}" if after_zeroing and worked.card.measure.zeroed else ""
+        target = (
+            f"0 ± {plain_number(closing_room(worked.card))}" if after_zeroing and worked.card.measure.zeroed else ""
+        )
         rows = _empty_rows(capture, target)
     blocks: list[Block] = [ReadingTable(tuple(rows), FILLED_COLUMNS)]
     tdc = worked.tdc.tdc
@@ -67,18 +66,11 @@ def _empty_rows(capture: Capture, target: str) -> list[ReadingRow]:
     return rows
 
 
-def closing_room(worked: Worked) -> Fraction:
-    """Return how far a closing pair may be off, in disc degrees."""
-    return CLOSING_STEPS * worked.card.measure.read_to
-
-
 def _closing_words(worked: Worked, pair: Pair) -> str:
-    """Say how far the closing pair is off, against what is allowed."""
-    middle = wrapped(pair.midpoint)
-    if not worked.card.measure.zeroed:
-        middle = wrapped(pair.midpoint - mean_around([one.midpoint for one in worked.tdc.pairs[:-1]]))
-    verdict = "the disc moved" if abs(middle) > closing_room(worked) else "agrees"
-    return f"{degrees(abs(middle))} off, {degrees(closing_room(worked))} allowed: {verdict}"
+    """Say how far a closing pair is off, against what is allowed."""
+    off = abs(dict(closing_offs(worked.card, worked.tdc.pairs))[pair.place])
+    room = closing_room(worked.card)
+    return f"{degrees(off)} off, {degrees(room)} allowed: {'the disc moved' if off > room else 'agrees'}"
 
 
 def _belongs(worked: Worked, pair: Pair, *, closing: bool) -> bool:
