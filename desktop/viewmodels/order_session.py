@@ -27,6 +27,8 @@ from desktop.viewmodels.fields import Field, Kind, Place
 from desktop.viewmodels.form_session import FormSession, is_same
 from desktop.viewmodels.order_places import REASON, RETURN, SAFE, STEP, is_writable, places_of_order
 
+NOT_KEPT = "This was not kept. Press Enter to try again."
+
 
 class CardPrinter(Protocol):
     """Prints the card of an order."""
@@ -143,7 +145,13 @@ class OrderSession(FormSession):
         if field.path == RETURN:
             self._reason = str(value or "")
             return
-        self._take_up()
+        try:
+            self._take_up()
+        except Refusal as refusal:
+            self.refused.emit(refusal.sentence)
+            self._leave(field, value, NOT_KEPT)
+            self.become(self.state)
+            return
         now = self._stored(field)
         if not is_same(field, now, seen) and not is_same(field, now, value):
             shown = "nothing" if now is None else f'"{now}"'
@@ -152,7 +160,7 @@ class OrderSession(FormSession):
             self._unkept.pop(field.key, None)
             self.told.emit("")
         else:
-            self._leave(field, value, "This was not kept. Press Enter to try again.")
+            self._leave(field, value, NOT_KEPT)
         self.reload()
 
     def show_magneto(self, side: Side, *, present: bool) -> None:

@@ -149,3 +149,22 @@ def test_that_the_desk_issues_a_card_once_and_says_what_was_refused(place: Path,
 def test_that_a_card_begins_with_what_the_data_plates_say(place: Path, shop: Shop) -> None:
     order_with(place, "XQ-TBK", None)
     assert readings_of(see_order(shop.store, 1)).left is not None
+
+
+def test_that_a_store_that_does_not_answer_loses_nothing_that_was_typed(
+    session: OrderSession, shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    said: list[str] = []
+    session.refused.connect(said.append)
+
+    def refuse(_number: int) -> int:
+        raise Refusal("The shop file does not answer.")
+
+    one = field(session, "engine.cylinders")
+    with monkeypatch.context() as patch:
+        patch.setattr(shop.store, "version", refuse)
+        session.commit(one, "6")
+    assert said == ["The shop file does not answer."]
+    assert (session.value(one), session.trouble_at(one)) == ("6", "This was not kept. Press Enter to try again.")
+    session.commit(one, "6")
+    assert (session.value(one), session.trouble_at(one)) == ("6", "")
