@@ -11,16 +11,23 @@ import platformdirs
 
 from desktop import assembly
 from desktop.core.errors import Refusal
+from desktop.core.rules.paper_rulebook import Paperwork
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_line import aircraft_words, engine_words, order_name
 from desktop.core.shop.people import Person, Right
 from desktop.core.timing.readings import Side
+from desktop.files.jobs import builtin_jobs
+from desktop.files.sentences import paperwork_sentences
 from desktop.files.shop_json import ShopJson
 from desktop.storage.places import this_machine
+from desktop.storage.shop_check import shop_to_check
 from desktop.storage.shop_store import ShopFile, new_shop, open_shop
 from desktop.usecases.fill_card import CardState
 from desktop.usecases.papers.heading import CardHeading
+from desktop.usecases.records.verify import Verified, read_seal, verify_shop
 from desktop.usecases.shop.keep_lists import keep_person
+from desktop.usecases.records.people_ports import FOR_PEOPLE, Strength
+from desktop.usecases.records.signing_desk import SigningDesk
 from desktop.usecases.shop.ports import Request, Shop
 
 SQLITE_BEGINS = b"SQLite format 3\0"
@@ -51,7 +58,14 @@ def is_shop_file(place: Path) -> bool:
 
 def shop_with(store: ShopFile) -> Shop:
     """Return what every verb works with."""
-    return Shop(store, SystemClock(), assembly.rulebook())
+    return Shop(
+        store,
+        SystemClock(),
+        assembly.rulebook(),
+        Paperwork(paperwork_sentences()),
+        builtin_jobs(),
+        assembly.PaperPrinter().missing_signs,
+    )
 
 
 @contextmanager
@@ -73,6 +87,31 @@ def make_shop(place: Path, name: str, person_name: str, initials: str) -> None:
         place.unlink()  # a shop with nobody in it would only block the name
         raise
     store.close()
+
+
+def signing_desk(shop: Shop, strength: Strength = FOR_PEOPLE) -> SigningDesk:
+    """Return what signing in an open shop file needs. Tries of secrets are counted on this machine too."""
+    from desktop.files.bad_secrets import bad_choices  # noqa: PLC0415 - late: most commands sign nothing
+    from desktop.signing import Ed25519Verifier, KeyMaker  # noqa: PLC0415 - the same
+    from desktop.storage.key_store import KeyStore  # noqa: PLC0415 - the same
+
+    store = shop.store
+    if not isinstance(store, ShopFile):
+        raise TypeError("signing needs a shop file")
+    keys = KeyStore(_state_folder(), store.shop_id)
+    return SigningDesk(shop, store.shop_id, store.name, keys, KeyMaker(), Ed25519Verifier(), bad_choices(), strength)
+
+
+def check_shop(place: Path, paper_seal: str = "") -> Verified:
+    """Check every signed record of a shop file, and whether a paper's record seal belongs to it, if one is given.
+
+    The file is only read, wherever it lies. Raise Refusal when it cannot be read, and for what is no record seal.
+    """
+    from desktop.signing import Ed25519Verifier  # noqa: PLC0415 - late: most commands verify nothing
+
+    seal = read_seal(paper_seal) if paper_seal else ""
+    with shop_to_check(place, ShopJson()) as file:
+        return verify_shop(file, Ed25519Verifier(), seal)
 
 
 def usual_person() -> str:

@@ -1,30 +1,48 @@
-"""From the vocabulary of papers to pieces of a page: one function a kind of block, small kinds here."""
+"""From the vocabulary of papers to pieces of a page: one line a kind of block."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from reports import document as paper
 from reports.boxes import safety_box
-from reports.paint import fitted
-from reports.pieces import Break, Drawn, Gap, Led, Lines, Piece, Stack
+from reports.codes import check_code_piece, code_text_x, seal_piece
+from reports.document_pictures import Beside, Picture
+from reports.document_signing import CheckCode, Seal, Signatures
+from reports.document_steps import Caution, Checklist, Finding, ReadingTable, Result, Step
+from reports.document_tables import Table
+from reports.document_tags import BigWords, Tags
+from reports.document_text import (
+    EmptyState,
+    Entries,
+    Facts,
+    Heading,
+    NumberedList,
+    PageBreak,
+    Paragraph,
+    Rule,
+    Space,
+)
+from reports.lists import empty_state_piece, entries_piece, facts_piece, numbered_piece, paragraph_piece
+from reports.pictures import picture_piece
+from reports.pieces import Break, Gap, Led, Lines, Piece, Stack
 from reports.readings import reading_table_piece
-from reports.rows import Bar, Cell, Row
-from reports.signature_boxes import seal_piece, seal_text_x, signatures_piece
+from reports.rows import Cell, Row
+from reports.signature_boxes import signatures_piece
 from reports.steps import checklist_piece, step_piece
-from reports.symbols import ring
 from reports.tables import table_piece
-from reports.text import BIG, BODY, LEADING, SMALL, STRONG, TITLE, lay, lay_text, width_of
+from reports.tags import big_words_piece, tag_piece, tag_room, tags_piece
+from reports.text import BODY, STRONG, TITLE, lay_text
+from reports.verdicts import finding_piece, result_piece
 
 if TYPE_CHECKING:
     from reports.document import Block, PaperWords
+    from reports.document_tags import Tag
 
 GAP = 8.0
-_COLUMNS = 4
 _POINTS_A_MM = 72.0 / 25.4
-_BARS = {"stop": 5.0, "ask": 3.0, "note": 1.0}
 _LEAST_BESIDE = 150.0  # points that text beside a picture needs
+_HEADINGS = {1: TITLE, 2: STRONG, 3: BODY}
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,11 +55,13 @@ class Setting:
 
 
 def pieces_of(blocks: tuple[Block, ...], setting: Setting) -> tuple[Piece, ...]:
-    """Build the pieces of blocks; headings and lone safety boxes are tied to what follows them."""
+    """Build the pieces of blocks; headings and lone safety boxes are tied to what follows them, over any space."""
     pieces: list[Piece] = []
     for block in reversed(blocks):
         piece = _piece(block, setting)
-        leads = isinstance(block, paper.Heading | paper.Caution)
+        leads = isinstance(block, Heading | Caution)
+        if leads and len(pieces) > 1 and isinstance(pieces[0], Gap) and not isinstance(pieces[1], Break):
+            pieces[:2] = [Led(pieces[0], pieces[1], GAP)]
         if leads and pieces and not isinstance(pieces[0], Break):
             pieces[0] = Led(piece, pieces[0], 5.0)
         else:
@@ -50,116 +70,71 @@ def pieces_of(blocks: tuple[Block, ...], setting: Setting) -> tuple[Piece, ...]:
 
 
 def _piece(block: Block, setting: Setting) -> Piece:  # noqa: C901, PLR0911, PLR0912 - one line a kind of block
-    width = setting.width
+    width, words = setting.width, setting.words
     match block:
-        case paper.Paragraph():
+        case Paragraph():
             return paragraph_piece(block, width)
-        case paper.Heading():
-            size = TITLE if block.level == 1 else STRONG
+        case Heading():
+            size = _HEADINGS[block.level]
             return Lines(lay_text(block.text, width, size, bold=True), size)
-        case paper.Facts():
-            return _facts(block, width)
-        case paper.Caution():
-            return safety_box(block, width, setting.words)
-        case paper.Step():
-            return step_piece(block, pieces_of(block.body, setting), width, setting.words)
-        case paper.ReadingTable():
+        case Facts():
+            return facts_piece(block, width)
+        case Entries():
+            return entries_piece(block, width)
+        case NumberedList():
+            return numbered_piece(block, width)
+        case EmptyState():
+            return empty_state_piece(block, width)
+        case Caution():
+            return safety_box(block, width, words)
+        case Step():
+            return step_piece(block, pieces_of(block.body, setting), width, words)
+        case ReadingTable():
             return reading_table_piece(block, width)
-        case paper.Table():
-            return table_piece(block, width)
-        case paper.Checklist():
+        case Table():
+            return table_piece(block, width, words)
+        case Checklist():
             return checklist_piece(block, width)
-        case paper.Result():
-            return _result(block, width)
-        case paper.Finding():
-            return _finding(block, width)
-        case paper.Signatures():
-            return signatures_piece(block, width, setting.words)
-        case paper.Picture():
-            return _picture(block, setting)
-        case paper.Beside():
+        case Result():
+            return result_piece(block, width)
+        case Finding():
+            return finding_piece(block, width)
+        case Signatures():
+            return signatures_piece(block, width, words)
+        case Picture():
+            return picture_piece(block, width, setting.page)
+        case Beside():
             return _beside(block, setting)
-        case paper.Seal():
-            lines = (paragraph_piece(line, width - seal_text_x(block)) for line in block.lines)
-            return seal_piece(block, tuple(lines))
-        case paper.Rule():
+        case Seal():
+            return seal_piece(block, _beside_code(block, width))
+        case CheckCode():
+            return check_code_piece(block, _beside_code(block, width), width, words)
+        case BigWords():
+            return big_words_piece(block, width)
+        case Tags():
+            return tags_piece(tuple(_tag(tag, setting) for tag in block.tags), width, words)
+        case Rule():
             return Gap(1.0, width)
-        case paper.Space():
+        case Space():
             return Gap(block.height_mm * _POINTS_A_MM)
-        case paper.PageBreak():
+        case PageBreak():
             return Break()
         case _:
             return Stack(pieces_of(block.blocks, setting), GAP, whole=True)
 
 
-def paragraph_piece(paragraph: paper.Paragraph, width: float) -> Lines:
-    """Build a paragraph."""
-    size = SMALL if paragraph.small else BODY
-    return Lines(lay(paragraph.runs, width, size), size)
+def _beside_code(code: Seal | CheckCode, width: float) -> tuple[Piece, ...]:
+    return tuple(paragraph_piece(line, width - code_text_x(code)) for line in code.lines)
 
 
-def _facts(facts: paper.Facts, width: float) -> Piece:
-    column = width / _COLUMNS
-    rows: list[Piece] = []
-    cells: list[Cell] = []
-    at = 0
-    for fact in facts.items:
-        if at + fact.span > _COLUMNS:
-            rows.append(Row(tuple(cells)))
-            cells, at = [], 0
-        cells.append(Cell(at * column, _fact(fact, column * fact.span - 10.0), "top"))
-        at += fact.span
-    if cells:
-        rows.append(Row(tuple(cells)))
-    return Stack(tuple(rows), 5.0)
+def _tag(tag: Tag, setting: Setting) -> Piece:
+    inside = replace(setting, width=tag_room(setting.width))
+    big = big_words_piece(BigWords(tag.big), inside.width) if tag.big else None
+    return tag_piece(tag, big, pieces_of(tag.blocks, inside), setting.width)
 
 
-def _fact(fact: paper.Fact, width: float) -> Piece:
-    label = Lines(lay_text(fact.label, width, SMALL, quiet=True), SMALL)
-    if fact.value is None:
-        return Stack((label, Gap(18.0, width)))
-    return Stack((label, Lines(lay((paper.Run(fact.value, code=fact.code),), width, BODY), BODY)))
-
-
-def _result(result: paper.Result, width: float) -> Piece:
-    text_x = LEADING[BIG] + 8.0
-    verdict = Lines(lay_text(result.verdict, width - text_x, BIG, bold=True), BIG)
-    # The ring is as high as the verdict's first line, so its middle is the middle of the words.
-    big = Row((Cell(0.0, Drawn(ring(result.shape), LEADING[BIG]), "top"), Cell(text_x, verdict, "top")))
-    lines = tuple(Row((Cell(text_x, paragraph_piece(line, width - text_x)),)) for line in result.lines)
-    return Stack((big, *lines), 2.0, whole=True)
-
-
-def _finding(finding: paper.Finding, width: float) -> Piece:
-    word_x = 13.0
-    text_x = min(word_x + max(width_of(finding.word, BODY, bold=True) + 12.0, 74.0), width / 3.0)
-    runs = [paper.Run(finding.sentence)]
-    if finding.reason:
-        runs.append(paper.Run(f" {finding.reason}", italic=True))
-    text: Piece = Lines(lay(tuple(runs), width - text_x, BODY), BODY)
-    if finding.source:
-        text = Stack((text, Lines(lay_text(finding.source, width - text_x, SMALL, quiet=True), SMALL)))
-    word = Lines(lay_text(finding.word, text_x - word_x - 6.0, BODY, bold=True), BODY)
-    return Row((Cell(word_x, word), Cell(text_x, text)), (Bar(_BARS[finding.weight]),), 2.0, 2.0)
-
-
-def _picture(picture: paper.Picture, setting: Setting) -> Piece:
-    drawing = picture.drawing
-    sides = (picture.width_mm * _POINTS_A_MM, picture.height_mm * _POINTS_A_MM)
-    caption = lay_text(picture.caption, min(setting.width, sides[0]), SMALL, quiet=True) if picture.caption else ()
-    caption = caption or ()
-    room = max(setting.page - len(caption) * LEADING[SMALL] - 40.0, setting.page / 2.0)
-    width, height = fitted(*sides, setting.width, room)
-    # The drawing keeps its own proportion inside the sides that were asked for.
-    width, _ = fitted(drawing.width * 1000.0, drawing.height * 1000.0, width, height)
-    parts: tuple[Piece, ...] = (Drawn(drawing, width),)
-    if caption:
-        parts += (Lines(caption, SMALL, width, "middle"),)
-    return Stack(parts, 3.0, whole=True)
-
-
-def _beside(beside: paper.Beside, setting: Setting) -> Piece:
-    picture = _picture(beside.picture, setting)
+def _beside(beside: Beside, setting: Setting) -> Piece:
+    picture = picture_piece(beside.picture, setting.width, setting.page)
     text_x = min(beside.picture.width_mm * _POINTS_A_MM, setting.width) + 16.0
     if setting.width - text_x < _LEAST_BESIDE:
         blocks = pieces_of(beside.blocks, setting)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Literal, TypeVar
 
-from reports.document import Caution, CautionKind, Run
+from reports.document_steps import Caution, CautionKind
+from reports.document_text import Run
 from reports.pieces import Cut, Drawn, Led, Lines, Piece, Stack
 from reports.rows import Cell, Frame, Row
 from reports.symbols import triangle

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 from reports.signs import FACE_FILES, font_bytes, has_sign, missing_signs, visible_code
 
 if TYPE_CHECKING:
-    from reports.document import Run
+    from reports.document_text import Run
     from reports.signs import Face
 
 __all__ = ["face_of", "font_name", "missing_signs", "register_fonts", "split_by_face"]

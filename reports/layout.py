@@ -10,7 +10,7 @@ from reports.boxes import shown_in_full, without_repeats
 from reports.pieces import ROUNDING, Break, Gap
 
 if TYPE_CHECKING:
-    from reports.document import Caution
+    from reports.document_steps import Caution
     from reports.pieces import Piece
 
 

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from reports.document import Run
+from reports.document_text import Run
 from reports.pieces import Lines, Piece
 from reports.rows import Cell, Row
 from reports.text import lay, width_of

@@ -5,15 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from reports.blocks import paragraph_piece
-from reports.document import Paragraph, Run
+from reports.document_text import Paragraph, Run
+from reports.lists import paragraph_piece
 from reports.pen import HAIR, THICK, THIN
 from reports.pieces import Lines, Piece, Stack
-from reports.rows import Cell, Edge, Row
-from reports.text import BODY, SMALL, TITLE, lay, lay_text
+from reports.rows import Cell, Edge, Frame, Row
+from reports.text import BODY, SMALL, STRONG, TITLE, lay, lay_text
 
 if TYPE_CHECKING:
-    from reports.document import Document, PaperSize
+    from reports.document import Document, Head, PaperSize
     from reports.pen import Pen
     from reports.text import TextLine
 
@@ -24,6 +24,7 @@ RIGHT = 13.0 * _POINTS_A_MM
 TOP = 12.0 * _POINTS_A_MM
 BOTTOM = 11.0 * _POINTS_A_MM
 _AIR = 8.0
+_BAND_PAD = 9.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +46,7 @@ class Sheet:
     @property
     def first_top(self) -> float:
         """Give where the first page's contents begin."""
-        return TOP + (self.banner.height + 2.0 if self.banner else 0.0)
+        return TOP + (self.banner.height + 6.0 if self.banner else 0.0)
 
     @property
     def next_top(self) -> float:
@@ -78,17 +79,16 @@ def sheet_of(document: Document, size: PaperSize) -> Sheet:
     width, height = SIZES[size]
     text_width = width - LEFT - RIGHT
     head, foot = document.head, document.foot
-    banner = Lines(lay_text(head.banner, text_width, BODY, bold=True), BODY) if head.banner else None
-    runs = [Run(part) for part in (foot.shop, foot.card, foot.printed) if part]
-    spaced = [run for part in runs for run in (part, Run("    "))]
+    parts = (foot.shop, foot.order, foot.card, foot.revision, foot.printed)
+    spaced = [run for part in parts if part for run in (Run(_one_line(part)), Run("    "))]
     # The codes stand on a line of their own, so that a long shop name never parts a label from its code.
     if foot.codes:
         spaced.append(Run("\n"))
     for label, code in foot.codes:
-        spaced += [Run(f"{label} ", quiet=True), Run(code, code=True), Run("   ")]
+        spaced += [Run(f"{_one_line(label)} ", quiet=True), Run(_one_line(code), code=True), Run("   ")]
     page_words = document.words.page
     foot_lines = lay(tuple(spaced), text_width - 84.0, SMALL)
-    return Sheet(width, height, banner, _running(document, text_width), foot_lines, page_words)
+    return Sheet(width, height, _banner(head, text_width), _running(document, text_width), foot_lines, page_words)
 
 
 def head_piece(document: Document, width: float) -> Piece:
@@ -105,8 +105,26 @@ def head_piece(document: Document, width: float) -> Piece:
     return Stack(tuple(parts), 5.0)
 
 
+def _banner(head: Head, width: float) -> Piece | None:
+    """Build what this print is: quiet bands on a line, and those that must not be overlooked in a thick frame."""
+    quiet = [text for text in (head.banner, *(band.text for band in head.bands if not band.loud)) if text]
+    loud = [band.text for band in head.bands if band.loud]
+    parts: list[Piece] = []
+    if quiet:
+        parts.append(Lines(lay_text(_one_line("  ·  ".join(quiet)), width, BODY, bold=True), BODY))
+    if loud:
+        room = width - 2.0 * _BAND_PAD
+        words = Lines(lay_text(_one_line("  ·  ".join(loud)), room, STRONG, bold=True), STRONG, room, "middle")
+        parts.append(Row((Cell(_BAND_PAD, words),), (Frame(width, "thick"),), 5.0, 5.0))
+    return Stack(tuple(parts), 4.0) if parts else None
+
+
+def _one_line(text: str) -> str:
+    return text.replace("\n", " ")
+
+
 def _running(document: Document, width: float) -> Piece:
-    title = Lines(lay_text(document.head.title, width * 0.66, BODY, bold=True), BODY)
+    title = Lines(lay_text(_one_line(document.head.title), width * 0.66, BODY, bold=True), BODY)
     right = width * 0.32
-    card = Lines(lay_text(document.head.card, right, BODY), BODY, right, "right")
+    card = Lines(lay_text(_one_line(document.head.card), right, BODY), BODY, right, "right")
     return Row((Cell(0.0, title), Cell(width - right, card)), (Edge(width, stroke=THIN, role="ink"),), 0.0, 4.0)

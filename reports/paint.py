@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from reports.document import Run
+from reports.document_text import Run
 from reports.drawing import (
     DASH_POINTS,
     STROKE_POINTS,

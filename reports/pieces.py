@@ -240,10 +240,11 @@ class Led(Piece):
 
 @dataclass(frozen=True, slots=True)
 class Rows(Piece):
-    """Rows under a head that stands again over the rows on the next page."""
+    """Rows under a head; over the rows on the next page stands `again`, or else the head once more."""
 
     head: Piece | None
     rows: tuple[Piece, ...]
+    again: Piece | None = None
 
     @property
     def height(self) -> float:
@@ -251,21 +252,24 @@ class Rows(Piece):
         return (self.head.height if self.head else 0.0) + sum(row.height for row in self.rows)
 
     def split(self, room: float, page: float) -> Cut:
-        """Give the head with at least two rows, where there are two; a row is cut only when it nearly fills a page."""
+        """Give the head with at least two rows, where there are two; a row is cut only when higher than a page."""
         fresh = room >= page - ROUNDING
         top = self.head.height if self.head else 0.0
+        over = self.again or self.head
+        left = page - (over.height if over else 0.0)
         used, taken = top, 0
         while taken < len(self.rows) and used + self.rows[taken].height <= room + ROUNDING:
             used += self.rows[taken].height
             taken += 1
         above, below = self.rows[:taken], self.rows[taken:]
-        if below and room - used > 0 and below[0].height > page / 2.0:
-            first, rest = below[0].split(room - used, page - top)
+        if below and room - used > 0 and below[0].height > left + ROUNDING:
+            # At the top of a page the row may take what there is; so it is told that there is no more.
+            first, rest = below[0].split(room - used, room - used if fresh and not above else left)
             if first is not None:
                 above, below = (*above, first), ((rest,) if rest else ()) + below[1:]
         if not above or (not fresh and len(above) < min(_TOGETHER, len(self.rows))):
             return None, self
-        return replace(self, rows=above), replace(self, rows=below)
+        return replace(self, rows=above), replace(self, head=over, rows=below)
 
     def paint(self, pen: Pen, left: float, top: float) -> None:
         """Paint the head over the rows."""

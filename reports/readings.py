@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from reports.document import Run
+from reports.document_text import Run
 from reports.numbers import NumberColumn, in_column, number_column
 from reports.pieces import Gap, Lines, Piece, Rows, Stack
 from reports.rows import Box, Cell, Edge, Row
@@ -13,7 +13,7 @@ from reports.tables import FILLED_ROW, GUTTER, PENCIL_ROW
 from reports.text import BODY, SMALL, STRONG, lay, lay_text, width_of
 
 if TYPE_CHECKING:
-    from reports.document import ReadingField, ReadingRow, ReadingTable
+    from reports.document_steps import ReadingField, ReadingRow, ReadingTable
 
 _INITIALS, _LEAST, _PENCIL_WIDTH = 44.0, 36.0, 96.0  # points; a pencil wants 34 mm for a reading
 _NUMBER_LIMIT, _READING_LIMIT, _TARGET_LIMIT = 60.0, 120.0, 90.0

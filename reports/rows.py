@@ -106,7 +106,7 @@ class Cell:
 class Row(Piece):
     """Cells beside each other in the middle of the row's height, with marks around them.
 
-    A row is cut only when it takes more than half a page: all its cells are cut at the same height.
+    A row is cut only when it is higher than a page, or when it is `free`: all its cells are cut at the same height.
     """
 
     cells: tuple[Cell, ...]
@@ -114,6 +114,7 @@ class Row(Piece):
     above: float = 0.0
     below: float = 0.0
     least: float = 0.0
+    free: bool = False
 
     @property
     def height(self) -> float:
@@ -127,7 +128,7 @@ class Row(Piece):
 
     def split(self, room: float, page: float) -> Cut:
         """Cut every cell at the same height, or nothing."""
-        if room < page - ROUNDING and self.height <= page / 2.0:
+        if not self.free and room < page - ROUNDING and self.height <= page + ROUNDING:
             return None, self
         pads, line = self.above + self.below, self._line()
         firsts: list[Cell] = []

@@ -11,7 +11,8 @@ from reports.symbols import tick_box
 from reports.text import BODY, SMALL, STRONG, lay_text, width_of
 
 if TYPE_CHECKING:
-    from reports.document import Checklist, Initials, PaperWords, Step, Tick
+    from reports.document import PaperWords
+    from reports.document_steps import Checklist, Initials, Step, Tick
 
 GAP = 6.0
 _BOX_HEIGHT, _BOX_LEAST, _TICK = 30.0, 54.0, 11.0

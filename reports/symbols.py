@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from reports.drawing import Arc, Circle, Drawing, Line, Polygon, Stroke, on_circle
 
 if TYPE_CHECKING:
-    from reports.document import RingShape
+    from reports.document_steps import RingShape
     from reports.drawing import Shape
 
 QUIET_MODULES = 4  # the white border that a QR code needs
@@ -50,6 +51,34 @@ def tick_box(mark: str = "empty") -> Drawing:
     return Drawing(_SIDE, _SIDE, tuple(shapes), f"box {mark}")
 
 
+def seal_sign() -> Drawing:
+    """Draw the sign of an electronic signature: a notched ring, a fine ring in it, a tick."""
+    middle = _SIDE / 2.0
+    notches = tuple(
+        Line(*on_circle(middle, middle, 9.6, turn), *on_circle(middle, middle, 11.4, turn), _MEDIUM)
+        for turn in range(0, 360, 15)
+    )
+    tick = (Line(7.6, 12.3, 10.8, 15.6, _THICK), Line(10.5, 15.8, 16.6, 8.2, _THICK))
+    rings = (Circle(middle, middle, 9.6, _MEDIUM), Circle(middle, middle, 7.9, Stroke("fine")))
+    return Drawing(_SIDE, _SIDE, (*notches, *rings, *tick), "seal of an electronic signature")
+
+
+def hole_ring() -> Drawing:
+    """Draw where a tag's hole is punched: a fine circle with a cross, inside a heavy ring."""
+    middle = _SIDE / 2.0
+    cross = (
+        Line(middle - 2.0, middle, middle + 2.0, middle, Stroke("fine")),
+        Line(middle, middle - 2.0, middle, middle + 2.0, Stroke("fine")),
+    )
+    return Drawing(
+        _SIDE,
+        _SIDE,
+        (Circle(middle, middle, 10.5, _THICK), Circle(middle, middle, 5.0, Stroke("fine", dashed=True)), *cross),
+        "punch the hole here",
+    )
+
+
+@lru_cache(maxsize=8)
 def qr_drawing(content: str) -> Drawing:
     """Draw a QR code with its quiet zone of four modules; the drawing's unit is a module."""
     from reportlab.graphics.barcode.qrencoder import (  # noqa: PLC0415 - few papers carry a code

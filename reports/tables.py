@@ -4,21 +4,24 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from reports.document_text import EmptyState, Run
+from reports.lists import empty_state_piece
 from reports.numbers import NumberColumn, in_column, number_column
-from reports.pieces import Lines, Piece, Rows
+from reports.pieces import Lines, Piece, Rows, Stack
 from reports.rows import Box, Cell, Edge, Row
-from reports.text import BODY, SMALL, lay_text
+from reports.text import BODY, SMALL, lay, lay_text
 
 if TYPE_CHECKING:
-    from reports.document import Table
+    from reports.document import PaperWords
+    from reports.document_tables import Table
 
 FILLED_ROW, PENCIL_ROW = 20.0, 27.0  # points: 7 mm and 9.5 mm
 GUTTER = 12.0
 _LEAST_TEXT = 10.0  # a column narrower than a sign would print each sign on a line
 
 
-def table_piece(table: Table, width: float) -> Piece:
-    """Build a table of plain rows whose head is repeated on each page."""
+def table_piece(table: Table, width: float, words: PaperWords) -> Piece:
+    """Build a table of plain rows; on each further page its title, "continued" and its head stand again."""
     whole = sum(column.share for column in table.columns)
     spans: list[tuple[float, float]] = []
     left = 0.0
@@ -37,7 +40,14 @@ def table_piece(table: Table, width: float) -> Piece:
         for (x, w), column in zip(spans, table.columns, strict=True)
     )
     head = Row(tuple(heads), (Edge(width),), 2.0, 3.0)
-    return Rows(head, tuple(_row(row, spans, numbers, width) for row in table.rows))
+    title = (Lines(lay_text(table.title, width, BODY, bold=True), BODY),) if table.title else ()
+    size = BODY if table.title else SMALL
+    mark = (Run(f"{table.title} ", bold=True), Run(words.continued)) if table.title else (Run(words.continued),)
+    again = Stack((Lines(lay(mark, width, size), size), head))
+    if not table.rows and table.empty:
+        nothing = empty_state_piece(EmptyState(table.empty), width - GUTTER)
+        return Stack((*title, head, Row((Cell(GUTTER / 2.0, nothing),), (), 4.0, 4.0)), whole=True)
+    return Rows(Stack((*title, head)), tuple(_row(row, spans, numbers, width) for row in table.rows), again)
 
 
 def _row(

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
-from reports.document import Run
+from reports.document_text import Run
 from reports.fonts import face_of, font_name, split_by_face
 
 if TYPE_CHECKING:
@@ -17,8 +17,17 @@ if TYPE_CHECKING:
 
     from reports.drawing import Role
 
-SMALL, BODY, STRONG, TITLE, BIG = 7.5, 9.0, 10.5, 13.0, 18.0  # the only sizes on paper, in points
-LEADING: dict[float, float] = {SMALL: 10.0, BODY: 12.0, STRONG: 14.0, TITLE: 17.0, BIG: 23.0}
+SMALL, BODY, STRONG, TITLE, BIG = 7.5, 9.0, 10.5, 13.0, 18.0  # the only sizes of papers, in points
+LARGE, HUGE = 28.0, 44.0  # for words that are read across the hangar
+LEADING: dict[float, float] = {
+    SMALL: 10.0,
+    BODY: 12.0,
+    STRONG: 14.0,
+    TITLE: 17.0,
+    BIG: 23.0,
+    LARGE: 33.0,
+    HUGE: 50.0,
+}
 
 
 @dataclass(frozen=True, slots=True)

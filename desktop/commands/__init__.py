@@ -4,7 +4,22 @@ from importlib import import_module
 
 import click
 
-NAMES = ("card", "check", "demo", "new", "open", "orders", "print")
+NAMES = (
+    "back-up",
+    "card",
+    "cards",
+    "check",
+    "demo",
+    "doctor",
+    "new",
+    "open",
+    "orders",
+    "print",
+    "restore",
+    "rules",
+    "sheet",
+    "verify",
+)
 
 
 class Commands(click.Group):
@@ -31,5 +46,5 @@ class Commands(click.Group):
         """Load one command; None for a name that is not one."""
         if cmd_name not in NAMES:
             return None
-        command = import_module(f"desktop.commands.{cmd_name}_command").command
+        command = import_module(f"desktop.commands.{cmd_name.replace('-', '_')}_command").command
         return command if isinstance(command, click.Command) else None

@@ -4,6 +4,7 @@ Readings stand there as they were typed. What is empty by its form is left out. 
 not have, a wrong type, or values that contradict each other is refused: it was not written by this program.
 """
 
+import re
 from collections.abc import Callable
 from dataclasses import MISSING, fields, is_dataclass, replace
 from functools import cache, lru_cache
@@ -15,11 +16,16 @@ import msgspec
 from desktop.core.errors import Refusal
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.people import Person
+from desktop.core.shop.settings import ShopSettings
+from desktop.core.shop.sheet_life import SheetLife
+from desktop.core.shop.sheets import Sheet
+from desktop.core.shop.shop_details import ShopDetails
 from desktop.core.shop.task_card import TaskCard
 from desktop.core.shop.tools import Tool
 from desktop.usecases.shop.ports import Answer, Change, OrderText
 
 Kept = TypeVar("Kept")
+_CAPITAL = re.compile(r"(?<=.)[A-Z]")
 
 ORDER_FORMAT = 1
 """The form of an order's text; another number is another program's or a newer one's."""
@@ -60,13 +66,14 @@ class ShopJson:
         issued = zip(order.cards, tasks, strict=True)
         return replace(order, cards=tuple(replace(card, task=task) for card, task in issued))
 
-    def write(self, value: Person | Tool | Change | Answer) -> str:
-        """Return the text of a person, a tool, a line of the journal or an answer."""
+    def write(self, value: Person | Tool | Change | Answer | SheetLife | Sheet | ShopDetails | ShopSettings) -> str:
+        """Return the text of a person, a tool, a line of the journal, an answer, a limits sheet or the shop itself."""
         return _text(_table_of(value))
 
     def read(self, text: str, kind: type[Kept]) -> Kept:
         """Return the value of a text; Refusal when it is not as written."""
-        return _value(_raw(text, kind.__name__.lower()), kind, kind.__name__.lower())
+        name = _CAPITAL.sub(r" \g<0>", kind.__name__).lower()
+        return _value(_raw(text, name), kind, name)
 
 
 def digest_of(text: str) -> str:

@@ -13,6 +13,7 @@ from typing import Any
 from sqlite_utils import Database
 
 from desktop.core.errors import Refusal
+from desktop.storage.guards import refuse_without_guards
 from desktop.storage.migrations import LATEST, migrate, version_of
 from desktop.storage.troubles import raise_refusal
 
@@ -36,13 +37,36 @@ def open_database(place: Path, patience: float = PATIENCE) -> Database:
     Raise Refusal for another program's file, a newer one, one that is no shop file, and for a setting that does not
     hold. Nothing is written to a file that is refused for what it is.
     """
-    with _closed_on_trouble(_connect(place, patience)) as db:
+    with _closed_on_trouble(_connect(place, patience, "rw")) as db:
         _refuse_strangers(db, place)
         _set(db, place)
         if version_of(db) < LATEST:
             with immediate(db):
                 migrate(db)
+        refuse_without_guards(db, place)
         return db
+
+
+def copy_database(place: Path, patience: float = PATIENCE) -> Database:
+    """Return a copy in memory of a shop file as it is at one moment, whatever stands in it; the file is only read.
+
+    Raise Refusal for another program's file, a newer one, and one that cannot be read. Text that is no text reads with
+    a sign that says so, in the place of each wrong byte.
+    """
+    copy = Database(memory=True, execute_plugins=False)
+    with _closed_on_trouble(copy), _closed_on_trouble(_connect(place, patience, "ro")) as db:
+        try:
+            _refuse_strangers(db, place)
+            db.conn.backup(copy.conn)
+        except sqlite3.Error as trouble:
+            if getattr(trouble, "sqlite_errorcode", 0) == sqlite3.SQLITE_READONLY_ROLLBACK:
+                raise Refusal(
+                    f"{place} was left unfinished, by a power cut or a crash. Open the shop once; that puts it right."
+                ) from trouble
+            raise
+        db.close()
+        copy.conn.text_factory = lambda data: data.decode("utf-8", "replace")
+        return copy
 
 
 def make_database(place: Path, fill: Callable[[Database], None], patience: float = PATIENCE) -> Database:
@@ -57,7 +81,7 @@ def make_database(place: Path, fill: Callable[[Database], None], patience: float
     except OSError as trouble:
         raise Refusal(f"{place} cannot be made: {trouble.strerror}. Choose another folder.") from trouble
     try:
-        with _closed_on_trouble(_connect(place, patience)) as db:
+        with _closed_on_trouble(_connect(place, patience, "rw")) as db:
             _set(db, place)
             with immediate(db):
                 db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
@@ -95,9 +119,9 @@ def rows(db: Database, sql: str, *values: object) -> list[tuple[Any, ...]]:
     return db.execute(sql, values).fetchall()
 
 
-def _connect(place: Path, patience: float) -> Database:
-    # Without "rw" a misspelt name would make a file. Plug-ins of the library belong to its own command line.
-    uri = f"{place.absolute().as_uri()}?mode=rw"
+def _connect(place: Path, patience: float, mode: str) -> Database:
+    # Without a mode a misspelt name would make a file. Plug-ins of the library belong to its own command line.
+    uri = f"{place.absolute().as_uri()}?mode={mode}"
     try:
         connection = sqlite3.connect(uri, uri=True, timeout=patience, isolation_level=None)
     except sqlite3.Error as trouble:

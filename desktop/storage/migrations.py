@@ -11,6 +11,11 @@ from collections.abc import Callable, Sequence
 
 from sqlite_utils import Database
 
+from desktop.storage.setting_tables import shop_texts
+from desktop.storage.key_tables import signing_keys
+from desktop.storage.record_tables import signed_records
+from desktop.storage.sheet_tables import limits_sheets
+
 Step = Callable[[Database], None]
 
 _TABLES = (
@@ -148,7 +153,7 @@ def work_orders(db: Database) -> None:
         db.execute(statement)
 
 
-STEPS: tuple[Step, ...] = (work_orders,)
+STEPS: tuple[Step, ...] = (work_orders, signed_records, limits_sheets, signing_keys, shop_texts)
 LATEST = len(STEPS)
 """The number of the newest form of the file that this program knows."""
 

@@ -8,6 +8,8 @@ from sqlite_utils import Database
 from desktop.core.errors import Refusal
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.people import Person
+from desktop.core.shop.settings import ShopSettings
+from desktop.core.shop.shop_details import ShopDetails
 from desktop.core.shop.tools import Tool
 from desktop.storage.database import rows
 from desktop.storage.order_index import MOST
@@ -17,6 +19,7 @@ Kept = TypeVar("Kept", Person, Tool)
 _PERSON = "SELECT text FROM person WHERE id = ?"
 _PEOPLE = "SELECT text FROM person ORDER BY id"
 _TOOL = "SELECT text FROM tool WHERE id = ?"
+_SHOP_TEXT = "SELECT text FROM shop_text WHERE name = ?"
 _TOOLS = "SELECT text FROM tool ORDER BY id"
 
 
@@ -80,6 +83,19 @@ class ShopReading:
     def tools(self) -> tuple[Tool, ...]:
         """Return the tools, by number."""
         return self._all(_TOOLS, Tool)
+
+    def shop_details(self) -> ShopDetails:
+        """Return what the shop says of itself; before it said anything, its name."""
+        found = rows(self._db, _SHOP_TEXT, "details")
+        if found:
+            return self._text.read(found[0][0], ShopDetails)
+        [(name,)] = rows(self._db, "SELECT name FROM shop")
+        return ShopDetails(name)
+
+    def settings(self) -> ShopSettings:
+        """Return the shop's settings."""
+        found = rows(self._db, _SHOP_TEXT, "settings")
+        return self._text.read(found[0][0], ShopSettings) if found else ShopSettings()
 
     def newest_with(self, registration: str) -> WorkOrder | None:
         """Return the newest order whose aircraft has exactly this registration."""

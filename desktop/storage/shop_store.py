@@ -11,17 +11,25 @@ from typing import Self
 from sqlite_utils import Database
 
 from desktop.core.errors import Refusal
+from desktop.core.records.envelope import Envelope
 from desktop.core.shop.aircraft import Aircraft
 from desktop.core.shop.customers import Customer
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_line import OrderLine
 from desktop.core.shop.order_states import OrderState
 from desktop.core.shop.people import Person
+from desktop.core.shop.settings import ShopSettings
+from desktop.core.shop.sheet_life import SheetLife
+from desktop.core.shop.sheet_pin import SheetPin
+from desktop.core.shop.sheets import Sheet
+from desktop.core.shop.shop_details import ShopDetails
 from desktop.core.shop.tools import Tool
 from desktop.storage.database import make_database, open_database, roll_back, rows
 from desktop.storage.open_shops import OpenMark, mark_open
 from desktop.storage.order_index import empty_index, find_lines, put_in_index
 from desktop.storage.places import Surroundings, refuse_new_place, refuse_place, this_machine
+from desktop.storage.record_store import RecordFile
+from desktop.storage.sheet_store import SheetFile
 from desktop.storage.shop_reading import ShopReading
 from desktop.storage.shop_work import FileWork
 from desktop.storage.troubles import KEPT, NOT_KEPT, raise_refusal, sentence_of
@@ -163,6 +171,66 @@ class ShopFile:
         with self._asking() as asked:
             order = asked.newest_with(registration)
         return (order.aircraft, order.customer) if order else None
+
+    def records(self) -> RecordFile:
+        """Return the signed records of the file; what is asked of them raises Refusal for one that was changed."""
+        with self._asking():
+            return RecordFile(self._db, self.shop_id)
+
+    def last_envelope(self) -> Envelope | None:
+        """Return the newest sealed record; None in a shop without any."""
+        with self._asking():
+            return RecordFile(self._db, self.shop_id).last_envelope()
+
+    def envelopes(self, start: int = 1) -> Iterator[Envelope]:
+        """Give the sealed records from a number on, one at a time."""
+        with self._asking():
+            yield from RecordFile(self._db, self.shop_id).envelopes(start)
+
+    def envelopes_about(self, order: int) -> tuple[Envelope, ...]:
+        """Return the sealed records about an order and its cards, and those about one of them, the oldest first."""
+        with self._asking():
+            return RecordFile(self._db, self.shop_id).envelopes_about(order)
+
+    def rebuild_record_index(self) -> None:
+        """Drop the list of records and make it again from the sealed records, in one transaction."""
+        with self.changing() as work:
+            work.records().rebuild()
+
+    def sheet_life(self, sheet_id: str) -> SheetLife | None:
+        """Return the newest revision of a limits sheet, a draft or not."""
+        with self._asking():
+            return SheetFile(self._db, self._text).life(sheet_id)
+
+    def sheet_lives(self) -> tuple[SheetLife, ...]:
+        """Return the newest revision of every limits sheet, by id."""
+        with self._asking():
+            return SheetFile(self._db, self._text).lives()
+
+    def sheet_pins(self, sheet_id: str) -> tuple[SheetPin, ...]:
+        """Return the compared revisions of a limits sheet, the oldest first."""
+        with self._asking():
+            return SheetFile(self._db, self._text).pins(sheet_id)
+
+    def pinned_sheet(self, pin: SheetPin) -> Sheet:
+        """Return a compared revision; raise Refusal when it is not as it was pinned."""
+        with self._asking():
+            return SheetFile(self._db, self._text).pinned(pin)
+
+    def newest_sheet(self, sheet_id: str) -> Sheet | None:
+        """Return the newest compared revision, which is the current one."""
+        with self._asking():
+            return SheetFile(self._db, self._text).newest(sheet_id)
+
+    def shop_details(self) -> ShopDetails:
+        """Return what the shop says of itself; before it said anything, its name."""
+        with self._asking() as asked:
+            return asked.shop_details()
+
+    def settings(self) -> ShopSettings:
+        """Return the shop's settings."""
+        with self._asking() as asked:
+            return asked.settings()
 
     def rebuild_index(self) -> None:
         """Make the list and the search again from the orders themselves, in one transaction."""

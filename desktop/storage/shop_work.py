@@ -2,11 +2,19 @@
 
 from sqlite_utils import Database
 
+from desktop.core.records.envelope import Envelope
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.people import Person
+from desktop.core.shop.settings import ShopSettings
+from desktop.core.shop.sheet_life import SheetLife
+from desktop.core.shop.sheet_pin import SheetPin
+from desktop.core.shop.sheets import Sheet
+from desktop.core.shop.shop_details import ShopDetails
 from desktop.core.shop.tools import Tool
 from desktop.storage.database import rows
 from desktop.storage.order_index import put_in_index
+from desktop.storage.record_store import PROOF, RecordFile
+from desktop.storage.sheet_store import SheetFile
 from desktop.storage.shop_reading import ShopReading
 from desktop.usecases.shop.ports import Answer, Change, ShopText
 
@@ -84,9 +92,61 @@ class FileWork:
         """Return a tool."""
         return self._read.tool(tool_id)
 
+    def tools(self) -> tuple[Tool, ...]:
+        """Return the tools, by number."""
+        return self._read.tools()
+
     def put_tool(self, tool: Tool) -> None:
         """Keep a tool."""
         self._put("tool", tool.id, self._text.write(tool))
+
+    def sheet_life(self, sheet_id: str) -> SheetLife | None:
+        """Return the newest revision of a limits sheet, a draft or not."""
+        return self._sheets.life(sheet_id)
+
+    def sheet_lives(self) -> tuple[SheetLife, ...]:
+        """Return the newest revision of every limits sheet, by id."""
+        return self._sheets.lives()
+
+    def sheet_pins(self, sheet_id: str) -> tuple[SheetPin, ...]:
+        """Return the compared revisions of a limits sheet, the oldest first."""
+        return self._sheets.pins(sheet_id)
+
+    def pinned_sheet(self, pin: SheetPin) -> Sheet:
+        """Return a compared revision; raise Refusal when it is not as it was pinned."""
+        return self._sheets.pinned(pin)
+
+    def newest_sheet(self, sheet_id: str) -> Sheet | None:
+        """Return the newest compared revision, which is the current one."""
+        return self._sheets.newest(sheet_id)
+
+    def put_sheet_life(self, life: SheetLife) -> None:
+        """Keep a limits sheet as it is worked on; ValueError when a version is left out."""
+        self.proof = self._sheets.put_life(life)
+
+    def put_compared_sheet(self, sheet: Sheet) -> SheetPin:
+        """Keep a compared revision for ever and return its pin."""
+        return self._sheets.put_compared(sheet)
+
+    def shop_details(self) -> ShopDetails:
+        """Return what the shop says of itself; before it said anything, its name."""
+        return self._read.shop_details()
+
+    def settings(self) -> ShopSettings:
+        """Return the shop's settings."""
+        return self._read.settings()
+
+    def has_records(self) -> bool:
+        """Tell whether the shop signs its records."""
+        return self.last_envelope() is not None
+
+    def put_shop_details(self, details: ShopDetails) -> None:
+        """Keep what the shop says of itself."""
+        self._put_text("details", self._text.write(details))
+
+    def put_settings(self, settings: ShopSettings) -> None:
+        """Keep the shop's settings."""
+        self._put_text("settings", self._text.write(settings))
 
     def already_done(self, request_id: str) -> Answer | None:
         """Return what a request did when it came before; None for a new one."""
@@ -100,11 +160,41 @@ class FileWork:
         self._db.execute("INSERT INTO request (id, answer) VALUES (?, ?)", (request_id, self._text.write(answer)))
         self.proof = ("SELECT 1 FROM request WHERE id = ?", (request_id,))
 
+    def records(self) -> RecordFile:
+        """Return the signed records as this transaction sees them."""
+        [(shop_id,)] = rows(self._db, "SELECT shop_id FROM shop")
+        _ = self._read
+        return RecordFile(self._db, shop_id)
+
+    def append_record(self, envelope: Envelope) -> None:
+        """Keep a sealed record behind the last one; ValueError for one that does not follow it."""
+        self.records().append(envelope)
+        self.proof = (PROOF, (envelope.number, envelope.digest))
+
+    def last_envelope(self) -> Envelope | None:
+        """Return the newest sealed record; None in a shop without any."""
+        return self.records().last_envelope()
+
+    def envelopes_about(self, order: int) -> tuple[Envelope, ...]:
+        """Return the sealed records about an order and its cards, and those about one of them, the oldest first."""
+        return self.records().envelopes_about(order)
+
+    @property
+    def _sheets(self) -> SheetFile:
+        _ = self._read
+        return SheetFile(self._db, self._text)
+
     @property
     def _read(self) -> ShopReading:
         if self._reading is None:
             raise ValueError("this transaction is over")
         return self._reading
+
+    def _put_text(self, name: str, text: str) -> None:
+        _ = self._read
+        change = "INSERT INTO shop_text (name, text) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET text = excluded.text"
+        self._db.execute(change, (name, text))
+        self.proof = ("SELECT 1 FROM shop_text WHERE name = ? AND text = ?", (name, text))
 
     def _put(self, table: str, key: str, text: str) -> None:
         _ = self._read

@@ -3,6 +3,8 @@
 from collections.abc import Iterator
 
 from desktop.core.rules.rule import Severity
+from desktop.core.rules.rulebook import SaidFinding
+from desktop.core.shop.card_scope import takes_readings
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_card import OrderCard, finding_key
 from desktop.core.shop.order_states import OrderState
@@ -12,9 +14,8 @@ from desktop.core.shop.task_card import Step
 from desktop.core.timing.readings import Side, When
 from desktop.core.timing.typed_card import TypedCard
 from desktop.usecases.fill_card import CardState
-from desktop.usecases.shop.confirm_step import TEXT_CAPTURE
 from desktop.viewmodels.data_places import engine_place, limits_place, magneto_places, measure_place
-from desktop.viewmodels.fields import Field, Group, Kind, Place, Shows, choice, named, sides_of
+from desktop.viewmodels.fields import Field, Group, Place, Shows, choice, named, sides_of
 from desktop.viewmodels.reading_places import (
     FOUND_SAYS,
     approach_groups,
@@ -23,21 +24,35 @@ from desktop.viewmodels.reading_places import (
     stop_groups,
     torque_place,
 )
+from desktop.viewmodels.step_fields import STEP, step_fields
 
-STEP, REASON, SAFE, RETURN = "@step.", "@reason.", "@safe.", "@return"
+REASON, SAFE, RETURN = "@reason.", "@safe.", "@return"
 """How the paths of fields begin that stand on the order and not among the readings."""
 
 WRITABLE = (OrderState.ISSUED, OrderState.IN_WORK)
 SETTING_SAYS = (("when", When.SETTING.value),)
 
 
-def places_of_order(order: WorkOrder, card: OrderCard, state: CardState, steps: tuple[Step, ...]) -> tuple[Place, ...]:
-    """Return the places of a card of an order, in the order of the work, with these steps of its task card."""
+def places_of_order(
+    order: WorkOrder,
+    card: OrderCard,
+    state: CardState,
+    steps: tuple[Step, ...],
+    findings: tuple[SaidFinding, ...],
+    *,
+    has_tools: bool,
+) -> tuple[Place, ...]:
+    """Return the places of a card of an order, in the order of the work, with these steps of its task card.
+
+    The data of the job stand on a card that takes readings, and on one that has no steps before they are there.
+    """
     typed = state.typed
-    places = [engine_place(), limits_place(typed), measure_place(typed), *magneto_places(typed)]
+    places: list[Place] = []
+    if takes_readings(card.task) or not steps:
+        places = [engine_place(), limits_place(typed), measure_place(typed), *magneto_places(typed)]
     places.append(_board_place(order))
-    places += [_step_place(step, typed) for step in steps]
-    places.append(_last_place(card, state))
+    places += [_step_place(step, typed, has_tools=has_tools) for step in steps]
+    places.append(_last_place(card, findings))
     return tuple(named(place) for place in places)
 
 
@@ -56,11 +71,11 @@ def _board_place(order: WorkOrder) -> Place:
     )
 
 
-def _step_place(step: Step, typed: TypedCard) -> Place:
+def _step_place(step: Step, typed: TypedCard, *, has_tools: bool) -> Place:
     """Return the place of one step: its boxes, its instruction, what it captures, and its initials."""
     groups, side, shows, says = _captured(step.capture, typed)
     if step.initials:
-        groups = (*groups, Group("", (_initials(step),)))
+        groups = (*groups, Group("", step_fields(step, has_tools=has_tools)))
     return Place(
         f"step-{step.id}",
         step.id.replace("-", " ").capitalize(),
@@ -72,15 +87,6 @@ def _step_place(step: Step, typed: TypedCard) -> Place:
         says,
         step.description,
     )
-
-
-def _initials(step: Step) -> Field:
-    """Return the field that confirms a step: a tick, or the text that the step asks for."""
-    path = f"{STEP}{step.id}"
-    if step.capture == TEXT_CAPTURE:
-        return Field(path, "Write it here; it confirms the step")
-    label = "Done, and the inspector has seen it" if step.inspector else "Done: my initials"
-    return Field(path, label, Kind.TICK)
 
 
 Captured = tuple[tuple[Group, ...], Side | None, Shows, tuple[tuple[str, str | bool | None], ...]]
@@ -99,6 +105,7 @@ def _captured(capture: str, typed: TypedCard) -> Captured:
         "closing pair": (stop_groups(typed, closing=True), None, Shows.NOTHING, closing_says(typed)),
         "torque": (torque_place(typed).groups, None, Shows.NOTHING, ()),
         "run-up": (run_up_place().groups, None, Shows.NOTHING, ()),
+        "run-up as found": (run_up_place().groups, None, Shows.NOTHING, ()),
         "centre by feel": (
             (Group("", (Field("measure.centre_by_feel", "Top by feel, disc reads"),)),),
             None,
@@ -109,17 +116,17 @@ def _captured(capture: str, typed: TypedCard) -> Captured:
     return plain.get(capture, ((), None, Shows.NOTHING, ()))
 
 
-def _last_place(card: OrderCard, state: CardState) -> Place:
-    groups = tuple(_reasons(state))
+def _last_place(card: OrderCard, findings: tuple[SaidFinding, ...]) -> Place:
+    groups = tuple(_reasons(findings))
     if card.state is OrderState.FOR_INSPECTION:
         groups = (*groups, Group("Inspection", (Field(RETURN, "Reason for returning the card", optional=True),)))
         return Place("check", "Inspect", "Read every reading and finding.", groups, shows=Shows.ALL)
     return Place("check", "Check and submit", "Read every finding, then submit.", groups, shows=Shows.ALL)
 
 
-def _reasons(state: CardState) -> Iterator[Group]:
+def _reasons(findings: tuple[SaidFinding, ...]) -> Iterator[Group]:
     """Yield a field for each reason that a finding asks for."""
-    for finding in state.checked.findings if state.checked else ():
+    for finding in findings:
         if finding.severity is Severity.EXPLAIN:
             key = finding_key(finding.rule, finding.where)
             label = f"Reason, {path_words(finding.where)}"

@@ -15,17 +15,19 @@ from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import TypedMagneto
 from desktop.core.timing.typed_paths import Value, value_at
 from desktop.usecases.fill_card import CardState, look_at
+from desktop.usecases.shop.card_look import CardLook, look_at_card
 from desktop.usecases.shop.confirm_step import confirm_step, take_back_step
 from desktop.usecases.shop.look_up import see_order
 from desktop.usecases.shop.ports import Answer, Request, Shop
-from desktop.usecases.shop.readiness import steps_of, what_stops
+from desktop.usecases.shop.readiness import what_stops
 from desktop.usecases.shop.set_safe_state import set_safe_state
 from desktop.usecases.shop.submit_card import return_card, submit_card
 from desktop.usecases.shop.take_reading import put_magneto, take_reading
 from desktop.usecases.shop.write_remark import write_remark
-from desktop.viewmodels.fields import Field, Kind, Place
+from desktop.viewmodels.fields import Field, Place
 from desktop.viewmodels.form_session import FormSession, is_same
-from desktop.viewmodels.order_places import REASON, RETURN, SAFE, STEP, is_writable, places_of_order
+from desktop.viewmodels.order_places import REASON, RETURN, SAFE, is_writable, places_of_order
+from desktop.viewmodels.step_fields import LEFT_OUT, STEP, TOOL, shown_of, tools_in
 
 NOT_KEPT = "This was not kept. Press Enter to try again."
 
@@ -80,9 +82,11 @@ class OrderSession(FormSession):
 
     def places_now(self, state: CardState) -> tuple[Place, ...]:
         """Return the places of the card; its steps stay as they were while something cannot be read."""
-        if not state.faults or not self._steps:
-            self._steps = steps_of(self.card, state)
-        return places_of_order(self.order, self.card, state, self._steps)
+        look = self._look()
+        if not look.faults or not self._steps:
+            self._steps = look.steps
+        has_tools = bool(look.seen.tools)
+        return places_of_order(self.order, self.card, state, self._steps, look.findings, has_tools=has_tools)
 
     def last_act(self) -> str:
         """Return the words of the action at the last place."""
@@ -96,9 +100,7 @@ class OrderSession(FormSession):
         """Return what stands against submitting the card, one line each."""
         if self.card.state is OrderState.FOR_INSPECTION:
             return ("The card is for inspection. Give a reason to return it to the mechanic.",)
-        tools = {tool.id: tool for tool in self._shop.store.tools()}
-        today = self._shop.clock.now().date()
-        stops = what_stops(self.card, self._shop.rulebook, tools.get, today)
+        stops = what_stops(self._look())
         if not stops:
             return ("Nothing stands against submitting the card.",)
         return ("Before the card can be submitted:", *(stop.words for stop in stops))
@@ -197,6 +199,10 @@ class OrderSession(FormSession):
         last = mine[-1] if mine else None
         return f"Returned by {last.by.person}: {last.reason}" if last and last.move is Move.RETURN else ""
 
+    def _look(self) -> CardLook:
+        """Look at the card with everything around it, as the verbs will."""
+        return look_at_card(self._shop, self._shop.store, self.order, self.card, self._shop.clock.now().date())
+
     def _take_up(self) -> None:
         """Take up what another window changed, and say it."""
         if self._shop.store.version(self._number) == self.order.version:
@@ -211,9 +217,8 @@ class OrderSession(FormSession):
 
     def _stored(self, field: Field) -> Value:
         path = field.path
-        if path.startswith(STEP):
-            done = self.card.done(path.removeprefix(STEP))
-            return done is not None if field.kind is Kind.TICK else (done.text if done else None)
+        if path.startswith((STEP, LEFT_OUT)):
+            return shown_of(self.card.done(path.removeprefix(STEP).removeprefix(LEFT_OUT)), field)
         if path.startswith(SAFE):
             item = SafeItem[path.removeprefix(SAFE)]
             return next(standing.word for standing in self.order.board if standing.item is item)
@@ -227,15 +232,23 @@ class OrderSession(FormSession):
     def _put(self, field: Field, value: Value) -> bool:
         path, text = field.path, value if isinstance(value, str) else ""
         place = (self._number, self._card)
-        if path.startswith(STEP):
-            step = path.removeprefix(STEP)
-            return self._do(confirm_step, *place, step, text=text) if value else self._do(take_back_step, *place, step)
+        if path.startswith((STEP, LEFT_OUT)):
+            return self._put_step(path, text, is_done=bool(value))
         if path.startswith(SAFE):
             item = SafeItem[path.removeprefix(SAFE)]
             return self._do(set_safe_state, self._number, item, is_normal=value == STATE_WORDS[item][0])
         if path.startswith(REASON):
             return self._do(write_remark, *place, text, about=path.removeprefix(REASON))
         return self._do(take_reading, *place, (path, value), *self.new_entry_says(field))
+
+    def _put_step(self, path: str, text: str, *, is_done: bool) -> bool:
+        """Confirm a step, leave it out with the reason, or take that back."""
+        skipped, name = path.startswith(LEFT_OUT), path.removeprefix(STEP).removeprefix(LEFT_OUT)
+        place, step = (self._number, self._card), self.card.step(name)
+        if not is_done:
+            return self._do(take_back_step, *place, name)
+        tools = tools_in(text) if step is not None and step.capture == TOOL and not skipped else ()
+        return self._do(confirm_step, *place, name, text="" if tools else text, tools=tools, skipped=skipped)
 
     def not_normal(self) -> tuple[str, ...]:
         """Return what on the aircraft is not as it flies, in words."""

@@ -15,7 +15,11 @@ from desktop.usecases.fill_card import empty_card
 from desktop.usecases.shop.issue_card import issue_card
 from desktop.usecases.shop.look_up import see_order
 from desktop.usecases.shop.ports import Request, Shop
+from desktop.viewmodels.drift_desk import DriftDesk
+from desktop.viewmodels.due_model import DueDesk
 from desktop.viewmodels.order_session import CardPrinter, OrderSession
+from desktop.viewmodels.people_model import PeopleDesk
+from desktop.viewmodels.tools_model import ToolsDesk
 
 SavePaper = Callable[[Path, bytes], None]
 """Writes a paper into a file; raises Refusal when the place cannot be used."""
@@ -43,6 +47,14 @@ class ShopDesk(QObject):
         self._save = save
         people = self.people()
         self.person_id = people[0].id if people else ""
+        self.roster = PeopleDesk(shop, self.present_person, new_id, self)
+        self.tools = ToolsDesk(shop, self.present_person, new_id, self)
+        self.due = DueDesk(shop, dict, self)
+        self.drift = DriftDesk(shop, self)
+
+    def present_person(self) -> str:
+        """Return the id of who sits at the window now."""
+        return self.person_id
 
     def people(self) -> tuple[Person, ...]:
         """Return who is with the shop today."""

@@ -1,11 +1,11 @@
-"""The window of a shop: the work orders, a new order, and the card inside its order."""
+"""The window of a shop: its places, the work orders first, a new order, and the card inside its order."""
 
 from collections.abc import Callable
 from functools import partial
 
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence
-from PySide6.QtWidgets import QMainWindow, QMessageBox, QStackedWidget, QWidget
+from PySide6.QtWidgets import QMainWindow, QMenu, QMessageBox, QStackedWidget, QVBoxLayout, QWidget
 
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_line import order_name
@@ -20,6 +20,10 @@ from desktop.windows.new_order_page import NewOrderPage
 from desktop.windows.order_page import OrderPage
 from desktop.windows.orders_page import OrdersPage
 from desktop.windows.paper_desk import Pages, PaperDesk
+from desktop.windows.place_bar import PlaceBar
+from desktop.windows.shop_pages import PLACES, ShopPage
+
+ORDERS = ("Work orders", "Ctrl+1")
 
 
 class ShopWindow(QMainWindow):
@@ -33,7 +37,16 @@ class ShopWindow(QMainWindow):
         self.setWindowTitle(f"{name} · Sparkwright")
         self.resize(1280, 800)
         self._stack = QStackedWidget()
-        self.setCentralWidget(self._stack)
+        self.bar = PlaceBar((ORDERS, *((place.name, place.keys) for place in PLACES)), self.look)
+        self.bar.place_chosen.connect(self.show_place)
+        middle = QWidget()
+        column = QVBoxLayout(middle)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        column.addWidget(self.bar)
+        column.addWidget(self._stack, 1)
+        self.setCentralWidget(middle)
+        self.pages: dict[str, ShopPage] = {}
         self.orders_desk = OrderDesk(desk.shop, desk.person_id, desk.new_id, self)
         self.orders = OrdersPage(self.orders_desk, self.look)
         self._form = NewOrderForm(self.orders_desk.aircraft, self)
@@ -47,6 +60,7 @@ class ShopWindow(QMainWindow):
         self.new_order.back_asked.connect(self.show_orders)
         self.orders_desk.order_opened.connect(lambda answer: self.show_order(answer.number))
         desk.refused.connect(self._say_refusal)
+        desk.roster.kept.connect(lambda _words: self._list_people())
         self._build_menu()
         self.set_look(self.look)
         self.show_orders()
@@ -56,6 +70,20 @@ class ShopWindow(QMainWindow):
         self._leave_order()
         self.orders_desk.look_for_changes()
         self._show(self.orders)
+        self.bar.show_place(0)
+
+    def show_place(self, number: int) -> None:
+        """Show a place by its number in the bar; a page is built when it is first asked for."""
+        if number == 0:
+            self.show_orders()
+            return
+        self._leave_order()
+        place = PLACES[number - 1]
+        if place.name not in self.pages:
+            page = self.pages[place.name] = place.build(self.desk, self.look)
+            self._stack.addWidget(_widget(page))
+        self._show(_widget(self.pages[place.name]))
+        self.bar.show_place(number)
 
     def show_new_order(self) -> None:
         """Show the form of a new order."""
@@ -98,10 +126,14 @@ class ShopWindow(QMainWindow):
     def _say_refusal(self, words: str) -> None:
         """Say a refusal on the page that is shown."""
         page = self.order_page
+        present = self._stack.currentWidget()
+        shown = next((one for one in self.pages.values() if _widget(one) is present), None)
         if isinstance(page, OrderPage):
             page.page.say(words, refused=True)
         elif page is not None:
             page.foot.say(words, refused=True)
+        elif shown is not None:
+            shown.say(words, refused=True)
         else:
             self.orders.say(words, refused=True)
 
@@ -109,25 +141,37 @@ class ShopWindow(QMainWindow):
         """Take a theme and a size of text, everywhere at once."""
         self.look = look
         look.dress(self)
-        for page in (self.orders, self.new_order, self.order_page):
+        self.bar.set_look(look)
+        for page in (self.orders, self.new_order, self.order_page, *self.pages.values()):
             if page is not None:
                 page.set_look(look)
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
-        """Keep the field that is being typed; ask before a new order that was not opened is lost."""
-        if self._form.is_begun and not self._may_close:
+        """Keep the field that is being typed; ask before something that was not kept is lost."""
+        begun = next((number for number, place in enumerate(PLACES, 1) if self._is_begun(place.name)), 0)
+        if (self._form.is_begun or begun) and not self._may_close:
             event.ignore()
-            self._ask_about_new_order()
+            self._ask_about_typed(begun)
             return
         self._leave_order()
         self.orders_desk.rest()
         super().closeEvent(event)
 
-    def _ask_about_new_order(self) -> None:
-        self._show(self.new_order)
+    def _is_begun(self, name: str) -> bool:
+        return name in self.pages and self.pages[name].is_begun
+
+    def _ask_about_typed(self, begun: int) -> None:
+        """Ask about a new order, or else about what was typed at a place of the bar."""
         box = QMessageBox(self)
-        box.setWindowTitle("Not opened")
-        box.setText("This new order is not opened yet. Closed now, it is lost.")
+        if self._form.is_begun:
+            self.show_new_order()
+            box.setWindowTitle("Not opened")
+            box.setText("This new order is not opened yet. Closed now, it is lost.")
+        else:
+            self.show_place(begun)
+            self.pages[PLACES[begun - 1].name].show_begun()
+            box.setWindowTitle("Not kept")
+            box.setText("Something that was typed here is not kept yet. Closed now, it is lost.")
         stay = box.addButton("Stay here", QMessageBox.ButtonRole.RejectRole)
         box.addButton("Close without it", QMessageBox.ButtonRole.DestructiveRole)
         box.buttonClicked.connect(lambda button: None if button is stay else self._close_now())
@@ -139,6 +183,8 @@ class ShopWindow(QMainWindow):
         self.close()
 
     def _show(self, page: QWidget) -> None:
+        """Show a page; the bar goes where a form or a card needs the room."""
+        self.bar.setVisible(page not in (self.new_order, self.order_page))
         self._stack.setCurrentWidget(page)
 
     def _leave_order(self) -> None:
@@ -152,8 +198,11 @@ class ShopWindow(QMainWindow):
         page.deleteLater()
 
     def _build_menu(self) -> None:
+        places = self.menuBar().addMenu("&Places")
+        self._add(places.addAction(ORDERS[0]), ORDERS[1], self.show_orders)
+        for number, place in enumerate(PLACES, 1):
+            self._add(places.addAction(place.name), place.keys, partial(self.show_place, number))
         work = self.menuBar().addMenu("&Work")
-        self._add(work.addAction("&Work orders"), "Ctrl+1", self.show_orders)
         self._add(work.addAction("&New work order"), "Ctrl+N", self.show_new_order)
         self._add(work.addAction("Next open field"), "Ctrl+Return", self._next_open)
         self._add(work.addAction("Next place"), "Ctrl+PgDown", partial(self._step, 1))
@@ -163,19 +212,24 @@ class ShopWindow(QMainWindow):
             self._add(work.addAction(name), "", partial(self._turn_magneto, side))
         self._add(work.addAction("&Print the card…"), "Ctrl+P", self._print)
         self._add(work.addAction("&Close"), "Ctrl+Q", self.close)
-        person = self.menuBar().addMenu("I &am")
-        group = QActionGroup(self)
-        for one in self.desk.people():
-            action = person.addAction(f"{one.name} ({one.id})")
-            action.setCheckable(True)
-            action.setChecked(one.id == self.desk.person_id)
-            action.triggered.connect(partial(self._become, one.id))
-            group.addAction(action)
+        self._people: QMenu = self.menuBar().addMenu("I &am")
+        self._who = QActionGroup(self)
+        self._list_people()
         view = self.menuBar().addMenu("&View")
         self._add(view.addAction("Turn the view round"), "Ctrl+D", self._turn_view)
         self._add(view.addAction("Light or &dark"), "Ctrl+L", self._change_theme)
         self._add(view.addAction("&Larger text"), "Ctrl++", partial(self._change_size, 1))
         self._add(view.addAction("&Smaller text"), "Ctrl+-", partial(self._change_size, -1))
+
+    def _list_people(self) -> None:
+        """Offer everybody who is with the shop today."""
+        self._people.clear()
+        for one in self.desk.people():
+            action = self._people.addAction(f"{one.name} ({one.id})")
+            action.setCheckable(True)
+            action.setChecked(one.id == self.desk.person_id)
+            action.triggered.connect(partial(self._become, one.id))
+            self._who.addAction(action)
 
     def _add(self, action: QAction, keys: str, act: Callable[[], object]) -> None:
         action.setShortcut(QKeySequence(keys))
@@ -218,3 +272,8 @@ class ShopWindow(QMainWindow):
 
     def _change_size(self, step: int) -> None:
         self.set_look(self.look.resized(step))
+
+
+def _widget(page: ShopPage) -> QWidget:
+    assert isinstance(page, QWidget)  # noqa: S101 - every page is one; the protocol cannot say it
+    return page

@@ -2,11 +2,12 @@
 
 import re
 from collections.abc import Callable
+from itertools import combinations
 
 import pytest
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.task_card import Box, BoxKind, Step, TaskCard
+from desktop.core.shop.task_card import Box, BoxKind, Say, Step, TaskCard, holds
 from desktop.files.cards import builtin_cards, load_card, sentences
 
 GOOD = """
@@ -46,7 +47,7 @@ TEXTS = [
     (f"{card.id} {step.id}", text)
     for card in CARDS
     for step in card.steps
-    for text in (step.description, *(box.text for box in step.boxes))
+    for text in (step.description, *(say.text for say in step.says), *(box.text for box in step.boxes))
     if text
 ]
 ORDERS = {
@@ -117,7 +118,7 @@ SECOND = "shop.toml: step 2 (second)"
         ('id = "second"', 'id = "Second"', "shop.toml: step 2: id: ", "no id"),
         ('id = "second"', f'id = "{"s" * 41}"', "shop.toml: step 2: id: ", "no id"),
         ('id = "second"', 'id = "first"', "shop.toml: step 2 (first): id: ", "step 1 has this id already"),
-        ('"not zeroed"', '"radial"', f'{SECOND}: only: "radial" ', "not known"),
+        ('"not zeroed"', '"diesel"', f'{SECOND}: only: "diesel" ', "not known"),
         ('"not zeroed"', '"not disc"', f'{SECOND}: only: "disc" ', "never applies"),
         ('"not zeroed"', "4", f"{SECOND}: only 2: ", "expected text in quotes, found a whole number"),
         ('capture = "confirm"', 'capture = "photo"', f'{SECOND}: capture: "photo" ', "not known"),
@@ -134,6 +135,53 @@ SECOND = "shop.toml: step 2 (second)"
         ("It is heavy.", "x" * 601, f"{SECOND}: description: ", "600 is the most"),
         ("It is heavy.", "It is\\nheavy.", f"{SECOND}: description: ", "invisible"),
         ("It is heavy.", "It is\u202eheavy.", f"{SECOND}: description: ", "invisible"),
+        ('id = "X1"', 'id = "X 1"', 'shop.toml: id: "X 1" ', "no id of a card"),
+        ('scheme = "WARNING: injury or death."\n', "", "shop.toml: scheme: ", "nothing is written"),
+        ("initials = true\n", "", f"{SECOND}: inspector: ", "asks for initials"),
+        ("initials = true\ninspector = true", "second = true", f"{SECOND}: second: ", "asks for initials"),
+        ("initials = true\ninspector = true", "may_skip = true", f"{SECOND}: may_skip: ", "asks for initials"),
+        ("initials = true\ninspector = true", 'board = "plugs in"', f"{SECOND}: board: ", "asks for initials"),
+        ('capture = "confirm"', 'capture = "choice"', f"{SECOND}: choices: ", "0 answers"),
+        ('capture = "confirm"', 'capture = "choice"\nchoices = ["a"]', f"{SECOND}: choices: ", "1 answers"),
+        (
+            'capture = "confirm"',
+            f'capture = "choice"\nchoices = {list("abcdefghi")}',
+            f"{SECOND}: choices: ",
+            "9 answers",
+        ),
+        ('capture = "confirm"', 'capture = "choice"\nchoices = ["a", "a"]', f"{SECOND}: choices: ", "twice"),
+        ('capture = "confirm"', 'capture = "choice"\nchoices = ["a", " "]', f"{SECOND}: choices 2: ", "nothing"),
+        ('capture = "confirm"', f'capture = "choice"\nchoices = ["a", "{"b" * 61}"]', f"{SECOND}: choices 2: ", "60"),
+        ('capture = "confirm"', 'capture = "confirm"\nchoices = ["a", "b"]', f"{SECOND}: choices: ", "only a capture"),
+        ('capture = "confirm"', 'capture = "reading"', f"{SECOND}: unit: ", "a unit, or a limit"),
+        ('capture = "confirm"', 'capture = "reading"\nunit = "miles"', f'{SECOND}: unit: "miles" ', "not known"),
+        ('capture = "confirm"', 'capture = "reading"\nlimit = "fuel"', f'{SECOND}: limit: "fuel" ', "not known"),
+        ('capture = "confirm"', 'capture = "confirm"\nunit = "mm"', f"{SECOND}: unit: ", "only a capture"),
+        ('capture = "confirm"', 'capture = "confirm"\nlimit = "e-gap"', f"{SECOND}: limit: ", "only a capture"),
+        ('capture = "confirm"', 'capture = "confirm"\nside = "up"', f'{SECOND}: side: "up" ', "not known"),
+        ('capture = "confirm"', 'capture = "confirm"\nsection = "A b"', f"{SECOND}: section: ", "no id"),
+        ('capture = "confirm"', 'capture = "confirm"\neach = "wing"', f'{SECOND}: each: "wing" ', "not known"),
+        ('capture = "confirm"', 'capture = "confirm"\neach = "side"\nside = "left"', f"{SECOND}: side: ", "both sides"),
+        ("It is heavy.", "The {side} one.", f"{SECOND}: each: ", 'each = "side"'),
+        ("The lamp weighs", "The {magneto} weighs", f"{SECOND}: each: ", 'each = "magneto"'),
+        (
+            '[[step.box]]\nkind = "warning"',
+            '[[step.say]]\ntext = "x"\n\n[[step.box]]\nkind = "warning"',
+            f"{SECOND}: say 1: only: ",
+            "missing",
+        ),
+        (
+            '[[step.box]]\nkind = "warning"',
+            '[[step.say]]\ntext = "x"\nonly = ["up"]\n\n[[step.box]]\nkind = "warning"',
+            f'{SECOND}: say 1: only: "up" ',
+            "not known",
+        ),
+        (
+            '[[step.box]]\nkind = "warning"',
+            '[[step.say]]\ntext = "Beware"\nonly = []\n\n[[step.box]]\nkind = "warning"',
+            f"{SECOND}: say 1: text: ",
+            "box before",
+        ),
         ('kind = "warning"', 'kind = "danger"', f'{SECOND}: box 1: kind: "danger" ', "not known"),
         ('hazard = "weight"', 'hazard = "a weight"', f"{SECOND}: box 2: hazard: ", "no id"),
         ('kind = "warning"', 'kind = "note"\nsize = 2', f'{SECOND}: box 1: "size": ', "not known"),
@@ -174,7 +222,7 @@ def test_that_boxes_in_order_are_read(first: str, second: str) -> None:
         ("step = []", "shop.toml: step: a card has at least one step."),
         ("step = [3]", "shop.toml: step 1: expected a table, found a whole number."),
         ('step = "none"', "shop.toml: step: expected a list, found text in quotes."),
-        ("", "shop.toml: step: this key is missing."),
+        ("", "shop.toml: step: a card has at least one step."),
     ],
 )
 def test_that_a_card_without_steps_is_refused(steps: str, expected: str) -> None:
@@ -221,6 +269,35 @@ def test_that_the_scheme_of_each_card_explains_the_three_signal_words() -> None:
         assert re.search(r"WARNING: injury or death\. CAUTION: damage to equipment\. NOTE: helps", card.scheme)
 
 
+def test_that_a_step_takes_every_key_of_its_form() -> None:
+    keys = """capture = "reading"
+unit = "mm"
+limit = "contact gap"
+side = "left"
+section = "gap"
+second = true
+may_skip = true
+
+[[step.say]]
+only = ["left"]
+text = "By the gauge."
+"""
+    text = GOOD.replace("inspector = true\n", "").replace(
+        'capture = "confirm"\ninitials = true\n', f"initials = true\n{keys}"
+    )
+    step = load_card(text.encode("utf-8"), "shop.toml").steps[1]
+    assert (step.capture, step.unit, step.limit, step.side) == ("reading", "mm", "contact gap", "left")
+    assert (step.section, step.second, step.may_skip) == ("gap", True, True)
+    assert step.says == (Say("By the gauge.", ("left",)),)
+
+
+def test_that_a_choice_holds_its_answers_and_a_reading_may_take_the_unit_of_its_limit() -> None:
+    text = GOOD.replace('capture = "confirm"', 'capture = "choice"\nchoices = ["yes", "no"]')
+    assert load_card(text.encode("utf-8"), "shop.toml").steps[1].choices == ("yes", "no")
+    text = GOOD.replace('capture = "confirm"', 'capture = "reading"\nlimit = "e-gap"')
+    assert load_card(text.encode("utf-8"), "shop.toml").steps[1].limit == "e-gap"
+
+
 def test_that_every_shipped_instruction_is_one_sentence_of_at_most_20_words() -> None:
     for step in (step for card in CARDS for step in card.steps):
         assert len(step.instruction.split()) <= 20, step.id
@@ -251,3 +328,26 @@ def test_that_shipped_boxes_stand_in_the_order_warning_caution_note() -> None:
     for step in (step for card in CARDS for step in card.steps):
         ranks = [rank[box.kind.value] for box in step.boxes]
         assert ranks == sorted(ranks), step.id
+
+
+def test_that_the_cards_of_the_trade_are_all_there() -> None:
+    assert {card.id for card in CARDS} == {
+        *("S1", "R1", "T2", "T3", "T4", "T5", "B1", "B2", "I1", "G1", "H1", "P1", "C1", "R2"),
+    }
+
+
+def test_that_a_description_has_at_most_six_sentences_in_every_job() -> None:
+    for card in CARDS:
+        for step in card.steps:
+            most = len(sentences(step.description)) + sum(len(sentences(say.text)) for say in step.says)
+            assert most <= 6 or _exclusive(step), (card.id, step.id)
+
+
+def _exclusive(step: Step) -> bool:
+    """Tell whether parts that exclude one another keep the description of each job at six sentences."""
+    facts = {one.removeprefix("not ") for say in step.says for one in say.only}
+    return all(
+        len(sentences(" ".join((step.description, *(say.text for say in step.says if holds(say.only, held)))))) <= 6
+        for size in range(len(facts) + 1)
+        for held in map(frozenset, combinations(sorted(facts), size))
+    )

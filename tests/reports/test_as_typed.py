@@ -2,15 +2,20 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import fields, is_dataclass
+from io import BytesIO
 from typing import TYPE_CHECKING
 
 import pytest
+from pypdf import PdfReader
 
 from reports.document import (
+    Attachment,
+    Band,
     Beside,
     Caution,
     Checklist,
     Column,
+    Document,
     Fact,
     Facts,
     Finding,
@@ -31,12 +36,18 @@ from reports.document import (
     Tick,
     plain,
 )
+from reports.document_labels import LABEL_SIZES, Label, LabelSheet
+from reports.document_signing import CheckCode, ElectronicSignature
+from reports.document_tags import BigWords, Tag, Tags
+from reports.document_text import EmptyState, Entries, Entry, NumberedList
 from reports.drawing import Drawing, Words
 from reports.page import LEFT, RIGHT
+from reports.render import render
+from reports.signs import missing_signs, visible_code
 from tests.reports.reading_back import overlaps, page_texts, paper, squeezed, squeezed_pages, stretches
 
 if TYPE_CHECKING:
-    from reports.document import Document, PaperSize
+    from reports.document import PaperSize
 
 PAYLOADS = (
     '<font color="white">hidden</font>',
@@ -49,6 +60,10 @@ PAYLOADS = (
     '<a href="http://example.invalid">x</a>',
     "<br/><!-- gone -->]]>",
     "${name} {page} %s",
+    "appro\u200bved \u202edeppots\u202c",
+    "in\u00advisible \u2066tail\u2069 \ufeff",
+    "tag \U000e0041\U000e0042 \u3164 filler",
+    "bell \x07 back \x08 nul \x00 tab \t",
 )
 SMALL = Drawing(60.0, 60.0, ())
 
@@ -60,6 +75,11 @@ def occurrences(value: object, text: str) -> int:
     if is_dataclass(value):
         return sum(occurrences(getattr(value, field.name), text) for field in fields(value))
     return int(value == text)
+
+
+def as_printed(text: str) -> str:
+    """Give a text as paper shows it: signs that could not be seen as visible codes."""
+    return "".join(visible_code(sign) if sign in missing_signs(sign) else sign for sign in text)
 
 
 def everywhere(text: str) -> tuple[Document, int]:
@@ -87,9 +107,18 @@ def everywhere(text: str) -> tuple[Document, int]:
         Picture(Drawing(300.0, 20.0, (Words(2.0, 12.0, text[:40], 7.5),)), 100.0, 7.0),
         Seal("seal", (plain(text),)),
         KeepTogether((plain(text),)),
+        Entries((Entry(text, text), Entry(text, text, code=True)), 2),
+        NumberedList((plain(text),)),
+        EmptyState(text),
+        Table((Column(text),), (), text, text),
+        Signatures((ElectronicSignature(text, text, text, text, text, text, text, text, text),)),
+        CheckCode(text, "code", (plain(text),)),
+        BigWords(text[:120]),
+        Tags((Tag(text[:120], text[:120], (plain(text),), (text[:120],)),)),
     )
-    head = Head(text, text, (plain(text),), text, text)
-    document = paper(*blocks, head=head, foot=Foot(text, text, text, (("head", text[:150]),)))
+    head = Head(text, text, (plain(text),), text, text, (Band(text[:80] or "-"), Band(text[:80] or "-", loud=True)))
+    foot = Foot(text, text, text, (("head", text[:150]),), text, text)
+    document = paper(*blocks, head=head, foot=foot)
     return document, occurrences(document, text)
 
 
@@ -98,12 +127,38 @@ def test_that_markup_in_any_field_prints_as_it_was_typed(text: str) -> None:
     document, count = everywhere(text)
     printed = "".join(squeezed_pages(document))
     # Narrow columns break a text over lines that stand beside other cells: there the signs are counted instead.
-    assert printed.count(squeezed(text)) >= count // 2
+    assert printed.count(squeezed(as_printed(text))) >= count // 2
     without, _ = everywhere("")
     more = Counter(printed)
     more.subtract(Counter("".join(squeezed_pages(without))))
-    for sign, times in Counter(squeezed(text)).items():
+    for sign, times in Counter(squeezed(as_printed(text))).items():
         assert more[sign] >= times * count, sign
+
+
+@pytest.mark.parametrize("text", PAYLOADS)
+def test_that_markup_on_a_label_prints_as_it_was_typed(text: str) -> None:
+    label = Label((plain(text),), text, (text,), (text,))
+    pdf = render(LabelSheet(text, text, "en", LABEL_SIZES[1], (label,), 1, text), "letter")
+    (page,) = PdfReader(BytesIO(pdf)).pages
+    assert squeezed(page.extract_text()).count(squeezed(as_printed(text))) == 4
+
+
+@pytest.mark.parametrize("text", PAYLOADS)
+def test_that_markup_in_the_file_s_own_description_and_in_an_attachment_stays_text(text: str) -> None:
+    document = Document(
+        text,
+        text,
+        "en",
+        Head("A"),
+        Foot(text),
+        (),
+        attachments=(Attachment("a.txt", text.encode(), "text/plain", text),),
+    )
+    reader = PdfReader(BytesIO(render(document, "a4")))
+    assert reader.metadata is not None
+    described = reader.metadata
+    assert (described.title, described.subject, described.author) == (text, text, text)
+    assert reader.attachments == {"a.txt": [text.encode()]}
 
 
 def test_that_hidden_words_print_in_the_same_ink_as_all_others() -> None:
@@ -159,6 +214,13 @@ def test_that_a_sentence_of_twenty_thousand_letters_prints_whole_in_any_block() 
         Table((Column("a"),), ((text,),)),
         Signatures((SignatureBox("Mechanic", text),)),
         Facts((Fact("label", text),)),
+        Entries((Entry("label", text), Entry(text, "value")), 2),
+        NumberedList((plain(text), plain("next"))),
+        EmptyState(text),
+        Table((Column("a"),), (), "title", text),
+        Signatures((ElectronicSignature("Mechanic", text, text, "when", "key", "seal"),)),
+        CheckCode("7KQ4-M2ZD", "code", (plain(text),)),
+        Tags((Tag("Removed part", "DO NOT INSTALL", (plain(text),)),)),
         KeepTogether((plain(text), plain(text))),
         Beside(Picture(SMALL, 20.0, 20.0), (plain(text),)),
     )

@@ -12,7 +12,7 @@ from desktop.storage.places import Surroundings
 from desktop.storage.shop_store import ShopFile, new_shop, open_shop
 from desktop.usecases.shop.ports import Shop
 from tests.usecases.shop.fake_store import FakeClock
-from tests.usecases.shop.shop_floor import PEOPLE, RULEBOOK, TOOLS, Floor
+from tests.usecases.shop.shop_floor import PAPERWORK, PEOPLE, RULEBOOK, TOOLS, Floor
 
 TEXT = ShopJson()
 QUIET = Surroundings(patience=10)
@@ -29,7 +29,7 @@ class FileFloor(Floor):
         self.file = file
         self.ids = _IDS  # a file remembers the requests of all floors before
         self.store = cast("Any", file)
-        self.shop = Shop(file, FakeClock(), RULEBOOK)
+        self.shop = Shop(file, FakeClock(), RULEBOOK, PAPERWORK)
 
     def light(self) -> str | None:
         """Return what stands as the first reading of the light on the left."""

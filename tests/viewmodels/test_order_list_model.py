@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import QModelIndex, Qt
@@ -14,7 +15,6 @@ from desktop.core.shop.order_line import OrderLine, find_text, order_name
 from desktop.core.shop.order_states import OrderState
 from desktop.usecases.shop.book import book_time
 from desktop.usecases.shop.open_order import open_order
-from desktop.usecases.shop.ports import Shop
 from desktop.viewmodels.card_words import Progress
 from desktop.viewmodels.order_list_model import HEADINGS, Column, OrderListModel
 from desktop.viewmodels.order_words import RINGS, day_words
@@ -204,7 +204,7 @@ class BrokenStore(FakeStore):
 def _desk_at_broken() -> tuple[BrokenStore, Floor]:
     floor, store = shop_with(2), BrokenStore()
     store.file = floor.store.file
-    floor.shop = Shop(store, floor.shop.clock, floor.shop.rulebook)
+    floor.shop = replace(floor.shop, store=store)
     return store, floor
 
 

@@ -3,11 +3,12 @@
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from string import Formatter
+from typing import Generic, TypeAlias
 
 from desktop.core.rules.approach_rules import APPROACH_RULES
 from desktop.core.rules.crank_rules import CRANK_RULES
 from desktop.core.rules.limit_rules import LIMIT_RULES, SAFETY_RULES
-from desktop.core.rules.rule import Finding, Rule, Severity
+from desktop.core.rules.rule import Finding, Rule, RuleOf, Seen, Severity
 from desktop.core.timing.results import Worked
 
 TIMING_RULES: tuple[Rule, ...] = SAFETY_RULES + CRANK_RULES + APPROACH_RULES + LIMIT_RULES
@@ -26,13 +27,13 @@ class SaidFinding:
     source: str
 
 
-class Rulebook:
-    """The rules of a card with the sentences of one language.
+class RulebookOf(Generic[Seen]):
+    """Rules about one kind of thing with the sentences of one language.
 
     Raises ValueError when a rule has no sentence, a sentence has no rule, or an id stands twice.
     """
 
-    def __init__(self, rules: Sequence[Rule], sentences: Mapping[str, str]) -> None:
+    def __init__(self, rules: Sequence[RuleOf[Seen]], sentences: Mapping[str, str]) -> None:
         ids = [rule.id for rule in rules]
         if len(set(ids)) != len(ids):
             raise ValueError("a rule's id stands twice")
@@ -43,15 +44,19 @@ class Rulebook:
         self._sentences = dict(sentences)
         self._sources = {rule.id: rule.source for rule in rules}
 
-    def find(self, worked: Worked) -> tuple[Finding, ...]:
+    def find(self, seen: Seen) -> tuple[Finding, ...]:
         """Run every rule; the hardest findings come first, each group in the order of the rules."""
-        findings = [finding for rule in self.rules for finding in rule.find(rule, worked)]
+        findings = [finding for rule in self.rules for finding in rule.find(rule, seen)]
         return tuple(sorted(findings, key=lambda finding: _HARDEST_FIRST.index(finding.severity)))
 
     def say(self, finding: Finding) -> SaidFinding:
         """Join a finding's sentence with its values."""
         sentence = self._sentences[finding.rule].format_map(dict(finding.values))
         return SaidFinding(finding.rule, finding.severity, finding.where, sentence, self._sources[finding.rule])
+
+
+Rulebook: TypeAlias = RulebookOf[Worked]
+"""The rules about readings."""
 
 
 def places_in(sentence: str) -> frozenset[str]:

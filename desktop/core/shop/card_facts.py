@@ -1,7 +1,18 @@
 """Which facts of a job decide what steps and cautions its task card carries."""
 
+from collections.abc import Iterator
+
+from desktop.core.shop.aircraft import EnginePosition
+from desktop.core.shop.jobs import ON_THE_AIRCRAFT, facts_among
+from desktop.core.shop.order import WorkOrder
+from desktop.core.shop.order_card import OrderCard
+from desktop.core.shop.sheet_set import SheetSet
 from desktop.core.timing.measuring import is_measured_with_stop
 from desktop.core.timing.readings import Card, Marking
+from desktop.core.timing.typed_card import TypedCard
+
+_BACK = {"allowed": "back allowed", "limited": "back limited", "no": "back forbidden"}
+_BUILDS = ("radial", "opposed")
 
 
 def facts_of(card: Card) -> frozenset[str]:
@@ -23,3 +34,40 @@ def facts_of(card: Card) -> frozenset[str]:
     for magneto in card.magnetos:
         held[f"{magneto.side} impulse"] = magneto.impulse_lag is not None
     return frozenset(fact for fact, holds in held.items() if holds)
+
+
+def facts_of_typed(typed: TypedCard) -> frozenset[str]:
+    """Return the facts of a card that takes no readings: which magnetos it is about, and their couplings."""
+    sides = {"left": typed.left, "right": typed.right}
+    here = {side: magneto for side, magneto in sides.items() if magneto is not None}
+    facts = set(here)
+    facts |= {f"{side} impulse" for side, magneto in here.items() if (magneto.impulse_lag or "").strip()}
+    if len(here) == len(sides):
+        facts.add("both")
+    if any(fact.endswith(" impulse") for fact in facts):
+        facts.add("impulse")
+    if typed.magnetos and typed.magnetos.one_housing:
+        facts.add("one housing")
+    return frozenset(facts)
+
+
+def facts_around(order: WorkOrder, card: OrderCard, sheets: SheetSet, where: str = ON_THE_AIRCRAFT) -> frozenset[str]:
+    """Return the facts that the order and its limits sheets give a card: what its other cards cover, and the engine.
+
+    ``where`` is where the job is done, as ``jobs`` says it. A second card of the same kind covers nothing for the first.
+    """
+    ids = [one.task.id for one in order.cards if one.number == card.number or one.task.id != card.task.id]
+    return frozenset((*facts_among(card.task.id, ids, where), *_of_the_engine(order, sheets)))
+
+
+def _of_the_engine(order: WorkOrder, sheets: SheetSet) -> Iterator[str]:
+    if order.position is not EnginePosition.SINGLE:
+        yield "twin"
+    engine = sheets.engine
+    if engine is not None:
+        if engine.configuration in _BUILDS:
+            yield engine.configuration
+        if engine.turning is not None and engine.turning.against in _BACK:
+            yield _BACK[engine.turning.against]
+    if any(magneto is not None and magneto.retard is not None for magneto in (sheets.left, sheets.right)):
+        yield "retard breaker"

@@ -28,6 +28,7 @@ _LISTS = (
     ("time", "entry of time"),
     ("searches", "directive search"),
     ("directives", "directive"),
+    ("left_out", "magneto left out"),
 )
 MOST_SHOWN = 60
 """Most signs of a value in such a sentence."""
@@ -42,7 +43,7 @@ def what_changed(old: WorkOrder, new: WorkOrder) -> tuple[str, ...]:
 
 
 def _changes(old: WorkOrder, new: WorkOrder) -> Iterator[str]:
-    for name in ("customer", "aircraft", "position", "asked", "promised"):
+    for name in ("customer", "aircraft", "position", "asked", "promised", "authorised"):
         yield from _differences(getattr(old, name), getattr(new, name), _name(name))
     yield from _differences(_intake(old), _intake(new), "intake")
     for before, after in zip(old.board, new.board, strict=True):

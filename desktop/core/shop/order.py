@@ -14,6 +14,7 @@ from desktop.core.shop.parts import PartMoved
 from desktop.core.shop.safe_state import Board, is_board
 from desktop.core.shop.stamp import Stamp
 from desktop.core.shop.time_booked import TimeBooked
+from desktop.core.timing.readings import Side
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,11 +28,25 @@ class Passage:
 
 
 @dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A magneto of the engine that is not part of the job, with the reason; ValueError without one."""
+
+    side: Side
+    reason: str
+    by: Stamp
+
+    def __post_init__(self) -> None:
+        if not self.reason.strip():
+            raise ValueError("a magneto is left out for a reason")
+
+
+@dataclass(frozen=True, slots=True)
 class WorkOrder:
     """A work order as it stands. Numbers count from 1 without gaps; each change makes the version one more.
 
     Customer and aircraft are kept as they were on this order. ``ending`` is the state of the order as a whole, None
-    before the approval. ValueError when parts contradict each other.
+    before the approval. ``authorised`` is the customer's word for the work, ``left_out`` the magnetos that are no part
+    of it. ValueError when parts contradict each other.
     """
 
     number: int
@@ -52,6 +67,8 @@ class WorkOrder:
     directives: tuple[DirectiveDone, ...] = ()
     passages: tuple[Passage, ...] = ()
     ending: OrderState | None = None
+    authorised: str = ""
+    left_out: tuple[LeftOut, ...] = ()
 
     def __post_init__(self) -> None:
         wrong = (
@@ -90,8 +107,12 @@ class WorkOrder:
         return replace(self, cards=tuple(card if old.number == card.number else old for old in self.cards))
 
     @property
+    def _was_not_approved(self) -> bool:
+        return any(passage.move is Move.NOT_APPROVE for passage in self.passages)
+
+    @property
     def _ends_early(self) -> bool:
-        if self.ending in (None, OrderState.VOID):
+        if self.ending not in (OrderState.APPROVED, OrderState.CLOSED) or self._was_not_approved:
             return False
         return least(card.state for card in self.cards) is not OrderState.ACCEPTED
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from desktop.core.shop.order_states import CARD_STATES, OrderState
+from desktop.core.shop.sheet_pin import SheetPin
 from desktop.core.shop.stamp import Stamp
 from desktop.core.shop.task_card import Step, TaskCard
 from desktop.core.timing.typed_card import TypedCard
@@ -19,12 +20,24 @@ class ReadingTaken:
 
 @dataclass(frozen=True, slots=True)
 class StepDone:
-    """A step confirmed: by whom and when, the text that it asks for, and the tools by their numbers."""
+    """A step confirmed: by whom and when, the text or reading that it asks for, and the tools by their numbers.
+
+    ``skipped`` says that it was left out where the card allows that; then ``text`` is the reason.
+    """
 
     step: str
     by: Stamp
     text: str = ""
     tools: tuple[str, ...] = ()
+    skipped: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class DataConfirmed:
+    """Somebody confirmed, when the card was issued, that these documents are of the current revision."""
+
+    documents: tuple[str, ...]
+    by: Stamp
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +54,8 @@ class OrderCard:
     """One card of an order, numbered from 1; ``task`` never changes after the issue. ValueError in a wrong state.
 
     ``readings`` is the draft as typed. ``mechanic`` is the person to whom the card was given, empty for anybody.
+    ``job`` is the id of the job that it is part of, ``sheets`` are the limits sheets that it was issued with.
+    ``earlier`` holds confirmations and readings of steps that were taken again, the oldest first.
     """
 
     number: int
@@ -52,6 +67,10 @@ class OrderCard:
     taken: tuple[ReadingTaken, ...] = ()
     steps: tuple[StepDone, ...] = ()
     remarks: tuple[Remark, ...] = ()
+    job: str = ""
+    sheets: tuple[SheetPin, ...] = ()
+    data_confirmed: DataConfirmed | None = None
+    earlier: tuple[StepDone, ...] = ()
 
     def __post_init__(self) -> None:
         if self.state not in CARD_STATES:

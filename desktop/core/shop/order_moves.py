@@ -4,9 +4,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from desktop.core.shop.order import Passage, WorkOrder
-from desktop.core.shop.order_card import OrderCard
+from desktop.core.shop.order_card import DataConfirmed, OrderCard
 from desktop.core.shop.order_states import Asks, Move, MoveRow, OrderState, row_of
 from desktop.core.shop.safe_state import not_normal
+from desktop.core.shop.sheet_pin import SheetPin
 from desktop.core.shop.stamp import Stamp
 from desktop.core.shop.task_card import TaskCard
 from desktop.core.timing.typed_card import TypedCard
@@ -22,7 +23,7 @@ class MoveRefusal:
     @property
     def words(self) -> str:
         """Both in one line."""
-        return f"{self.sentence} {self.advice}"
+        return f"{self.sentence} {self.advice}".strip()
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,11 +36,18 @@ class Moved:
 
 @dataclass(frozen=True, slots=True)
 class NewCard:
-    """What is issued: a task card as it stands now, the readings it begins with, and to whom it is given."""
+    """What is issued: a task card as it stands now, the readings it begins with, and to whom it is given.
+
+    ``job`` is the id of the job that it is part of. ``sheets`` are the limits sheets of the card, ``documents`` those
+    whose revision was confirmed as current when it was issued.
+    """
 
     task: TaskCard
     readings: TypedCard
     mechanic: str = ""
+    job: str = ""
+    sheets: tuple[SheetPin, ...] = ()
+    documents: tuple[str, ...] = ()
 
 
 def move(
@@ -75,7 +83,16 @@ def _issued(order: WorkOrder, by: Stamp, new: NewCard | None) -> WorkOrder:
     if new is None:
         raise ValueError("nothing to issue")
     number = len(order.cards) + 1
-    card = OrderCard(number, new.task, by, new.readings, mechanic=new.mechanic)
+    card = OrderCard(
+        number,
+        new.task,
+        by,
+        new.readings,
+        mechanic=new.mechanic,
+        job=new.job,
+        sheets=new.sheets,
+        data_confirmed=DataConfirmed(new.documents, by) if new.documents else None,
+    )
     passages = (*order.passages[:-1], replace(order.passages[-1], card=number))
     return replace(order, cards=(*order.cards, card), passages=passages)
 

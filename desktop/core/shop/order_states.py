@@ -84,7 +84,12 @@ MOVES: tuple[MoveRow, ...] = (
     MoveRow(Move.ACCEPT, "card", (OrderState.FOR_INSPECTION,), OrderState.ACCEPTED, (Right.INSPECTOR,)),
     MoveRow(Move.APPROVE, "order", (OrderState.ACCEPTED,), OrderState.APPROVED, (Right.AUTHORISED,)),
     MoveRow(
-        Move.NOT_APPROVE, "order", (OrderState.ACCEPTED,), OrderState.NOT_APPROVED, (Right.AUTHORISED,), Asks.REASON
+        Move.NOT_APPROVE,
+        "order",
+        (OrderState.IN_WORK, OrderState.FOR_INSPECTION, OrderState.ACCEPTED),
+        OrderState.NOT_APPROVED,
+        (Right.AUTHORISED,),
+        Asks.REASON,
     ),
     MoveRow(
         Move.CLOSE,

@@ -4,6 +4,8 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
+from desktop.core.timing.faults import Fault
+
 
 class Care(StrEnum):
     """How a tool is kept fit for use; the shop's own list decides which."""
@@ -38,12 +40,18 @@ class Tool:
 
 def tool_troubles(tool: Tool) -> tuple[str, ...]:
     """Say what keeps a tool from being put on the list, each with what to do."""
-    troubles = (
-        (not tool.id.strip(), "The tool has no number. Write the one that stands on it."),
-        (not tool.name.strip(), "The tool has no name. Write what it is."),
+    return tuple(fault.expected for fault in tool_faults(tool))
+
+
+def tool_faults(tool: Tool) -> tuple[Fault, ...]:
+    """Return what keeps a tool from being put on the list, each at its field with a sentence that says what to do."""
+    faults = (
+        (not tool.id.strip(), "id", "The tool has no number. Write the one that stands on it."),
+        (not tool.name.strip(), "name", "The tool has no name. Write what it is."),
         (
             tool.care is Care.CALIBRATED and tool.due is None,
+            "due",
             "A calibrated tool needs the day until which the calibration holds. Write it from the certificate.",
         ),
     )
-    return tuple(sentence for is_so, sentence in troubles if is_so)
+    return tuple(Fault(where, sentence) for is_so, where, sentence in faults if is_so)

@@ -21,8 +21,12 @@ class Deed(StrEnum):
     ADD_DISCREPANCY = "add a discrepancy"
     SETTLE_DISCREPANCY = "settle a discrepancy"
     RECORD_DIRECTIVE = "record a directive"
+    LEAVE_OUT = "leave a magneto out of the job"
+    WRITE_SHEET = "write a limits sheet"
+    COMPARE_SHEET = "compare a limits sheet"
     KEEP_PEOPLE = "keep the roster"
     KEEP_TOOLS = "keep the list of tools"
+    KEEP_SHOP = "keep the shop's details and settings"
 
 
 _HANDS = (Right.MECHANIC, Right.HELPER)
@@ -40,8 +44,12 @@ RIGHTS: dict[Deed, tuple[Right, ...]] = {
     Deed.ADD_DISCREPANCY: _SHOP,
     Deed.SETTLE_DISCREPANCY: (Right.FRONT_DESK, Right.MECHANIC, Right.INSPECTOR),
     Deed.RECORD_DIRECTIVE: (Right.FRONT_DESK, Right.MECHANIC, Right.INSPECTOR),
+    Deed.LEAVE_OUT: (Right.FRONT_DESK, Right.MECHANIC, Right.INSPECTOR),
+    Deed.WRITE_SHEET: (Right.RECORDS,),
+    Deed.COMPARE_SHEET: (Right.MECHANIC, Right.INSPECTOR, Right.AUTHORISED, Right.RECORDS),
     Deed.KEEP_PEOPLE: (Right.RECORDS,),
     Deed.KEEP_TOOLS: (Right.RECORDS,),
+    Deed.KEEP_SHOP: (Right.RECORDS,),
 }
 """The rights of which a deed asks for one."""
 

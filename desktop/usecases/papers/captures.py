@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from desktop.core.shop.task_card import Step
 from desktop.core.timing.drive import housing
 from desktop.core.timing.readings import SeenFrom, Side, When
 from desktop.core.timing.results import MagnetoResult, Worked
@@ -10,12 +11,16 @@ from desktop.core.words import sync_words, turn_words
 from desktop.usecases.papers.approach_table import approaches
 from desktop.usecases.papers.capture import FILLED_COLUMNS, Capture
 from desktop.usecases.papers.stop_table import stop_pairs
-from reports.document import Block, Column, ReadingRow, ReadingTable, Table
+from reports.document import Block, Column, Fact, Facts, ReadingRow, ReadingTable, Table
 from reports.document import plain as plain_words
 
+PART_ROWS = 2
+"""Lines for parts at a step: one off, one on."""
 
-def capture_blocks(kind: str, capture: Capture) -> tuple[Block, ...]:
-    """Return the tables of one kind of capture; none for a step that is only confirmed."""
+
+def capture_blocks(step: Step, capture: Capture) -> tuple[Block, ...]:
+    """Return the tables of what a step captures; none for a step that is only confirmed."""
+    kind = step.capture
     when, _, side = kind.rpartition(" ")
     if when in set(When) and side in set(Side):
         result = capture.worked.of(Side(side))
@@ -28,6 +33,11 @@ def capture_blocks(kind: str, capture: Capture) -> tuple[Block, ...]:
         "synchronisation": lambda: _synchronisation(capture),
         "torque": lambda: _torque(capture),
         "run-up": lambda: _run_up(capture),
+        "run-up as found": lambda: _pencil_run_up(capture),
+        "choice": lambda: (_table(ReadingRow(capture.row(1), "Which it is", choices=step.choices)),),
+        "reading": lambda: (_table(ReadingRow(capture.row(1), _read_words(step), unit=step.unit)),),
+        "text": lambda: (Facts((Fact("written here", None, span=4),)),),
+        "part": lambda: (_parts(),),
         "leads": lambda: _leads(capture.worked),
         "centre by feel": lambda: _centre_by_feel(capture),
         "cut": lambda: (_table(ReadingRow(capture.row(1), "The engine cut at OFF", choices=("yes", "no"))),),
@@ -89,19 +99,50 @@ def _torque(capture: Capture) -> tuple[Block, ...]:
     return (ReadingTable(tuple(rows), FILLED_COLUMNS),) if rows else ()
 
 
+def _read_words(step: Step) -> str:
+    """Name a reading by its limit and its magneto; one without a limit by nothing but its box."""
+    what = (step.limit or "reading").capitalize()
+    side = f", {step.side} magneto" if step.side else ""
+    return f"{what}{side}" + ("" if step.unit else ", with its unit")
+
+
+def _parts() -> Block:
+    columns = (
+        Column("off or on", 1),
+        Column("part number", 2),
+        Column("serial or batch", 2),
+        Column("quantity", 1),
+        Column("paper", 2),
+    )
+    empty: tuple[None, ...] = (None,) * len(columns)
+    return Table(columns, (empty,) * PART_ROWS)
+
+
+def _run_up_limits(capture: Capture) -> tuple[str, str]:
+    """Return the limits of the drops in words, with room for the pencil where the readings have none."""
+    run_up = capture.worked.card.run_up
+    drop = "______" if run_up is None else plain(run_up.drop_most)
+    apart = "______" if run_up is None else plain(run_up.apart_most)
+    return f"drop at most {drop} rpm", f"apart at most {apart} rpm"
+
+
+def _pencil_run_up(capture: Capture) -> tuple[Block, ...]:
+    limit, apart = _run_up_limits(capture)
+    return (
+        _table(
+            ReadingRow(capture.row(1), "Switch at BOTH", unit="rpm"),
+            ReadingRow(capture.row(2), "Switch at L", unit="rpm", worked_out=limit),
+            ReadingRow(capture.row(3), "Switch at R", unit="rpm", worked_out=limit),
+            ReadingRow(capture.row(4), "Difference of the drops", unit="rpm", worked_out=apart),
+        ),
+    )
+
+
 def _run_up(capture: Capture) -> tuple[Block, ...]:
     run_up, drops = capture.worked.card.run_up, capture.worked.run_up
-    limit = "drop at most ______ rpm" if run_up is None else f"drop at most {plain(run_up.drop_most)} rpm"
-    apart = "apart at most ______ rpm" if run_up is None else f"apart at most {plain(run_up.apart_most)} rpm"
+    limit, apart = _run_up_limits(capture)
     if run_up is None or drops is None or capture.blank:
-        return (
-            _table(
-                ReadingRow(capture.row(1), "Switch at BOTH", unit="rpm"),
-                ReadingRow(capture.row(2), "Switch at L", unit="rpm", worked_out=limit),
-                ReadingRow(capture.row(3), "Switch at R", unit="rpm", worked_out=limit),
-                ReadingRow(capture.row(4), "Difference of the drops", unit="rpm", worked_out=apart),
-            ),
-        )
+        return _pencil_run_up(capture)
     rows = (
         ("Switch at BOTH", run_up.both_rpm, ""),
         ("Switch at L", run_up.left_rpm, f"drop {plain(drops.left_drop)} rpm; {limit}"),

@@ -117,10 +117,10 @@ def _end(checked: CheckedCard, what: CardPrint) -> Iterator[Block]:
 
 
 def _step(number: str, step: CardStep, worked: Worked, *, blank: bool) -> Step:
-    body = capture_blocks(step.capture, Capture(number, worked, blank))
+    body = capture_blocks(step, Capture(number, worked, blank))
     remarks = [step.description] if step.description else []
     remarks += ["HOLD: do not go on before the inspector has signed."] if step.inspector else []
-    initials = [Initials("mechanic")] if step.initials else []
+    initials = [Initials("second person" if step.second else "mechanic")] if step.initials else []
     if step.inspector:
         initials.append(Initials("inspector"))
     return Step(

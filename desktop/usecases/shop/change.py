@@ -120,6 +120,12 @@ def refuse_after_approval(order: WorkOrder) -> None:
         raise Refusal(f"Order {order.number} is {order.state}, and nothing more is written on it. Open another order.")
 
 
+def refuse_unsigned(work: ShopWork) -> None:
+    """Raise Refusal in a shop that signs its records: such a move is signed there, and never made without."""
+    if work.has_records():
+        raise Refusal("This shop signs its records. Look at the card, then sign.")
+
+
 def refuse_troubles(troubles: tuple[str, ...]) -> None:
     """Raise NotReady with every trouble."""
     if troubles:

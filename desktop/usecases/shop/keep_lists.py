@@ -12,7 +12,7 @@ from desktop.usecases.shop.ports import Answer, Request, Shop
 
 
 def keep_person(shop: Shop, request: Request, person: Person) -> Answer:
-    """Put a person on the roster, or keep what changed about them; nobody is ever taken off it.
+    """Put a person on the roster, or keep what changed about them and on which day; nobody is ever taken off it.
 
     The first person of a shop puts themselves on it and keeps the records. Raise NotReady with what is missing, Refusal
     when the person was changed since they were seen or nobody would be left to keep the records.
@@ -30,8 +30,11 @@ def keep_person(shop: Shop, request: Request, person: Person) -> Answer:
             raise Refusal("Nobody would keep the records. Give somebody who is with the shop that right first.")
         if person.supervisor and person.supervisor not in after:
             raise Refusal(f'"{person.supervisor}" is not on the roster. Put the supervisor on it first.')
-        version = _next_version(work.person(person.id), request, f"{person.id} on the roster")
-        work.put_person(replace(person, version=version))
+        kept = work.person(person.id)
+        version = _next_version(kept, request, f"{person.id} on the roster")
+        is_same = kept is not None and kept == replace(person, version=kept.version, changed=kept.changed)
+        changed = kept.changed if kept is not None and is_same else today
+        work.put_person(replace(person, version=version, changed=changed))
         return remember(work, request, Answer(Deed.KEEP_PEOPLE, person.id, version))
 
 

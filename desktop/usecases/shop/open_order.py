@@ -24,6 +24,7 @@ class NewOrder:
     asked: str = ""
     promised: date | None = None
     intake: Intake | None = None
+    authorised: str = ""
 
 
 def open_order(shop: Shop, request: Request, new: NewOrder) -> Answer:
@@ -43,6 +44,7 @@ def open_order(shop: Shop, request: Request, new: NewOrder) -> Answer:
             board=new_board(by),
             asked=new.asked,
             promised=new.promised,
+            authorised=new.authorised.strip(),
             taken_in=TakenIn(new.intake, by) if new.intake else None,
         )
         put(work, None, order, by)

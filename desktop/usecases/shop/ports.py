@@ -10,15 +10,22 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import Protocol, TypeVar
 
+from desktop.core.rules.paper_rulebook import Paperwork
 from desktop.core.rules.rulebook import Rulebook
 from desktop.core.shop.aircraft import Aircraft
 from desktop.core.shop.customers import Customer
+from desktop.core.shop.jobs import Job
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_line import OrderLine
 from desktop.core.shop.order_states import OrderState
 from desktop.core.shop.people import Person
+from desktop.core.shop.settings import ShopSettings
+from desktop.core.shop.sheet_life import SheetLife
+from desktop.core.shop.sheets import Sheet
+from desktop.core.shop.shop_details import ShopDetails
 from desktop.core.shop.stamp import Stamp
 from desktop.core.shop.tools import Tool
+from desktop.usecases.shop.sheet_ports import SheetAsked, SheetWork
 
 Kept = TypeVar("Kept")
 
@@ -86,16 +93,16 @@ class ShopText(Protocol):
         """Return the order of a text; ``card_text`` gives the text of a task card by its digest."""
         ...
 
-    def write(self, value: Person | Tool | Change | Answer) -> str:
+    def write(self, value: Person | Tool | Change | Answer | SheetLife | Sheet | ShopDetails | ShopSettings) -> str:
         """Return the text of another value."""
         ...
 
     def read(self, text: str, kind: type[Kept]) -> Kept:
-        """Return the value of a text: a Person, Tool, Change or Answer."""
+        """Return the value of a text: a Person, Tool, Change, Answer, SheetLife or Sheet."""
         ...
 
 
-class ShopWork(Protocol):
+class ShopWork(SheetWork, Protocol):
     """One immediate transaction: nothing of it stands when an exception leaves it, all of it when none does."""
 
     def order(self, number: int) -> WorkOrder | None:
@@ -133,8 +140,32 @@ class ShopWork(Protocol):
         """Return a tool."""
         ...
 
+    def tools(self) -> tuple[Tool, ...]:
+        """Return the tools, by number."""
+        ...
+
     def put_tool(self, tool: Tool) -> None:
         """Keep a tool."""
+        ...
+
+    def shop_details(self) -> ShopDetails:
+        """Return what the shop says of itself; before it said anything, its name."""
+        ...
+
+    def settings(self) -> ShopSettings:
+        """Return the shop's settings."""
+        ...
+
+    def has_records(self) -> bool:
+        """Tell whether the shop signs its records: once one stands, every later one is signed."""
+        ...
+
+    def put_shop_details(self, details: ShopDetails) -> None:
+        """Keep what the shop says of itself."""
+        ...
+
+    def put_settings(self, settings: ShopSettings) -> None:
+        """Keep the shop's settings."""
         ...
 
     def already_done(self, request_id: str) -> Answer | None:
@@ -146,7 +177,7 @@ class ShopWork(Protocol):
         ...
 
 
-class ShopStore(Protocol):
+class ShopStore(SheetAsked, Protocol):
     """The shop file. Reading sees what was committed, by this window or another."""
 
     def changing(self) -> AbstractContextManager[ShopWork]:
@@ -187,6 +218,14 @@ class ShopStore(Protocol):
         """Return the tools, by number."""
         ...
 
+    def shop_details(self) -> ShopDetails:
+        """Return what the shop says of itself; before it said anything, its name."""
+        ...
+
+    def settings(self) -> ShopSettings:
+        """Return the shop's settings."""
+        ...
+
     def aircraft(self, registration: str) -> tuple[Aircraft, Customer] | None:
         """Return an aircraft and its customer as the newest order with exactly this registration has them."""
         ...
@@ -194,8 +233,11 @@ class ShopStore(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Shop:
-    """What every verb works with."""
+    """What every verb works with. ``missing_signs`` returns the signs of a text that paper cannot show."""
 
     store: ShopStore
     clock: Clock
     rulebook: Rulebook
+    paperwork: Paperwork
+    jobs: tuple[Job, ...] = ()
+    missing_signs: Callable[[str], tuple[str, ...]] = lambda _text: ()

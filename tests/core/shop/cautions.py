@@ -32,6 +32,29 @@ class Required:
 
 CAUTIONS = (
     Required(
+        "on a twin the other engine may be live",
+        "wrong-engine",
+        WARNING,
+        ("other engine of a twin", "read the placard", "before anything is touched"),
+        ("data-current", "board-safe", "switch-off"),
+        ("twin",),
+    ),
+    Required(
+        "where the data limit turning back, the limit counts and not the back-off",
+        "back-limit",
+        CAUTION,
+        ("limit how far", "never reach past it for the back-off"),
+        ("back-short", "back-off"),
+        ("back limited", "not back forbidden"),
+    ),
+    Required(
+        "two leads that are crossed fire the wrong cylinders",
+        "crossed-leads",
+        CAUTION,
+        ("crossed", "wrong cylinders"),
+        ("leads-traced",),
+    ),
+    Required(
         "every propeller is live, whatever the switch says",
         "live-propeller",
         WARNING,
@@ -116,7 +139,7 @@ CAUTIONS = (
         CAUTION,
         ("by hand", "never by the starter", "at the touch"),
         ("stop-in", "stop-with", "stop-pair", "closing-in", "closing-with", "closing-pair"),
-        ("not marks",),
+        ("not marks", "not back forbidden"),
     ),
     Required(
         "stop out before compression is proved or TDC is passed; thumb on the other plug hole",
@@ -124,7 +147,7 @@ CAUTIONS = (
         CAUTION,
         ("before compression is proved or tdc is passed", "thumb on the other plug hole"),
         ("stop-out", "compression-again"),
-        ("not marks",),
+        ("not marks", "not back forbidden"),
     ),
     Required(
         "a radial may be full of oil",
@@ -132,6 +155,7 @@ CAUTIONS = (
         CAUTION,
         ("radial", "full of oil", "plugs out of the low cylinders", "drain"),
         ("plugs-out", *FIRST_TURN),
+        ("not opposed",),
     ),
     Required(
         "oil in a low cylinder: until proved clear never against rotation",
@@ -139,6 +163,7 @@ CAUTIONS = (
         CAUTION,
         ("low cylinder", "proved clear", "never turn against rotation"),
         (*FIRST_TURN, "stop-down", "back-short", "back-off"),
+        ("not opposed",),
     ),
     Required(
         "on a geared propeller the zero holds one crankshaft turn",
@@ -197,15 +222,15 @@ CAUTIONS = (
         NOTE,
         ("no limits", "data of the engine"),
         ("run-up",),
-        ("not run-up",),
+        ("not run-up", "not run-up elsewhere"),
     ),
     Required(
         "where turning back is forbidden, the approach of the data applies",
         "no-back-approach",
         NOTE,
         ("forbid turning back", "data describe", "backlash then stays unmeasured"),
-        ("back-short",),
-        ("marks", "impulse"),
+        ("back-short", "coupling-by-data"),
+        ("impulse", "not back allowed"),
     ),
     Required(
         "one approach serves both lamps only when both openings are read in it",
@@ -244,6 +269,6 @@ CAUTIONS = (
         "against-rotation",
         CAUTION,
         ("starter drive", "pump vanes", "only where the data allow it"),
-        ("centre-by-feel", "stop-down", "back-short", "back-off", "again-right"),
+        ("centre-by-feel", "stop-down", "back-short", "back-off", "no-contacts", "coupling-by-data", "forward-start"),
     ),
 )

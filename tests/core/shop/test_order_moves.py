@@ -35,7 +35,7 @@ ALLOWED = {
     Move.RETURN: {"for inspection"},
     Move.ACCEPT: {"for inspection"},
     Move.APPROVE: {"accepted"},
-    Move.NOT_APPROVE: {"accepted"},
+    Move.NOT_APPROVE: {"in work", "for inspection", "accepted"},
     Move.CLOSE: {"approved", "not approved"},
     Move.VOID: {"open", "issued", "in work", "for inspection", "accepted"},
 }

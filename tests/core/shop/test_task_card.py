@@ -6,8 +6,21 @@ from itertools import pairwise
 
 import pytest
 
-from desktop.core.shop.task_card import CAPTURES, FACTS, Box, BoxKind, Step, TaskCard, holds, is_known, steps_for
-from tests.core.shop.variants import CARD, FULL, VARIANTS, ids_of, job_steps
+from desktop.core.shop.task_card import (
+    CAPTURES,
+    ELSEWHERE,
+    FACTS,
+    LIMITS,
+    Box,
+    BoxKind,
+    Say,
+    Step,
+    TaskCard,
+    holds,
+    is_known,
+    steps_for,
+)
+from tests.core.shop.variants import CARD, CARDS, FULL, READINGS, VARIANTS, ids_of, job_steps
 
 STEP = Step("one", (), (), "Do it.", "", "confirm", initials=True, inspector=False)
 ORDERS = {facts: ids_of(job_steps(facts)) for facts in VARIANTS}
@@ -16,10 +29,29 @@ NOTE = Box(BoxKind.NOTE, "a-hazard", "It helps.")
 FIRST_PAIR = ("stop-down", "stop-in", "stop-with", "stop-pair")
 CLOSING_PAIR = ("closing-down", "closing-in", "closing-with", "closing-pair")
 TIGHTENED = ("tighten-left", "tighten-right", "tighten-housing")
+MADE_SAFE = (
+    *("switch-off", "key-given", "battery-off", "fuel-off", "wheels-chocked", "starter-disabled"),
+    *("leads-off", "plugs-out", "pins-out"),
+)
 
 # Each pair: wherever both stand on a job's card, the first comes before the second.
 BEFORE = (
+    ("engine-placed", "data-current"),
     ("data-current", "switch-off"),
+    ("data-current", "board-safe"),
+    ("board-safe", "light-on"),
+    ("no-contacts", "as-found-left"),
+    ("no-contacts", "snap-passed"),
+    ("snap-passed", "coupling-by-data"),
+    ("coupling-by-data", "as-found-left"),
+    ("compression", "forward-start"),
+    ("forward-start", "as-found-right"),
+    ("forward-start", "setting-left"),
+    ("back-short", "setting-left"),
+    ("back-off", "setting-right"),
+    ("leads-on", "leads-traced"),
+    ("leads-traced", "tools-counted"),
+    ("indicator-off", "light-off"),
     ("switch-off", "key-given"),
     *(("key-given", made_safe) for made_safe in ("battery-off", "fuel-off", "wheels-chocked", "starter-disabled")),
     *((made_safe, "leads-off") for made_safe in ("battery-off", "fuel-off", "wheels-chocked", "starter-disabled")),
@@ -106,19 +138,27 @@ EXACTLY = {
     "gauge-fit": ("gauge",),
     "gauge-off": ("gauge",),
     "mark-named": ("marks",),
-    **dict.fromkeys((*FIRST_PAIR, *CLOSING_PAIR, "stop-off"), ("not marks",)),
-    "stop-out": ("not marks",),
-    "compression-again": ("not marks",),
-    "disc-zero": ("zeroed",),
-    "centre-by-feel": ("geared",),
+    "indicator-off": ("marks",),
+    "engine-placed": ("twin",),
+    "board-safe": ("safe elsewhere",),
+    **dict.fromkeys(MADE_SAFE, ("not safe elsewhere",)),
+    "radial-cleared": ("not opposed",),
+    "no-contacts": ("not marks", "back forbidden"),
+    **dict.fromkeys((*FIRST_PAIR, *CLOSING_PAIR, "stop-off"), ("not marks", "not back forbidden")),
+    "stop-out": ("not marks", "not back forbidden"),
+    "compression-again": ("not marks", "not back forbidden"),
+    "disc-zero": ("zeroed", "not back forbidden"),
+    "centre-by-feel": ("geared", "not back forbidden"),
     "snap-passed": ("impulse",),
-    "back-short": ("impulse",),
-    "back-off": ("not impulse",),
-    "as-found-left": ("left",),
+    "back-short": ("impulse", "not back forbidden"),
+    "coupling-by-data": ("impulse", "back forbidden"),
+    "back-off": ("not impulse", "not back forbidden"),
+    "forward-start": ("not impulse", "back forbidden"),
+    "as-found-left": ("left", "not found elsewhere"),
     "as-left-left": ("left",),
     "setting-left": ("left",),
-    "again-right": ("both",),
-    "as-found-right": ("right",),
+    "again-right": ("both", "not found elsewhere"),
+    "as-found-right": ("right", "not found elsewhere"),
     "as-left-right": ("right",),
     "setting-right": ("right", "not one housing"),
     "setting-right-housing": ("one housing",),
@@ -131,6 +171,10 @@ EXACTLY = {
     "torque-set": ("torque", "left"),
     "torque-set-right": ("torque", "not left"),
     "synchronisation": ("both",),
+    "plugs-in": ("not plugs elsewhere",),
+    **dict.fromkeys(("leads-on", "leads-traced"), ("not leads elsewhere",)),
+    **dict.fromkeys(("tools-counted", "starter-normal", "battery-normal", "fuel-normal"), ("not closed elsewhere",)),
+    **dict.fromkeys(("run-up", "switch-check", "security"), ("not run-up elsewhere",)),
 }
 MUST_SEE = (
     "as-left-left",
@@ -139,7 +183,7 @@ MUST_SEE = (
     "off-proved",
     "ground-leads-tight",
     "off-proved-again",
-    "leads-on",
+    "leads-traced",
     "tools-counted",
 )
 
@@ -191,13 +235,22 @@ def test_that_a_box_is_left_out_where_its_conditions_do_not_hold() -> None:
 
 
 def test_that_a_fact_that_no_card_knows_is_refused() -> None:
-    with pytest.raises(ValueError, match="radial"):
-        steps_for(_card(STEP), frozenset({"disc", "radial"}))
+    with pytest.raises(ValueError, match="diesel"):
+        steps_for(_card(STEP), frozenset({"disc", "diesel"}))
+
+
+def test_that_a_description_holds_the_parts_of_its_job_in_their_order() -> None:
+    parts = (Say("For the disc.", ("disc",)), Say("Always.", ()), Say("Not geared.", ("not geared",)))
+    card = _card(replace(STEP, description="First.", says=parts))
+    assert steps_for(card, frozenset({"disc"}))[0].description == "First. For the disc. Always. Not geared."
+    assert steps_for(card, frozenset({"geared"}))[0].description == "First. Always."
+    assert steps_for(_card(replace(STEP, says=parts[:1])), frozenset())[0].description == ""
+    assert steps_for(card, frozenset())[0].says == ()
 
 
 def test_that_only_facts_and_their_absence_are_conditions() -> None:
     assert all(is_known(name) and is_known(f"not {name}") for name, _ in FACTS)
-    assert not any(is_known(text) for text in ("", "not", "not ", "radial", "not not disc", "Disc", " disc"))
+    assert not any(is_known(text) for text in ("", "not", "not ", "diesel", "not not disc", "Disc", " disc"))
 
 
 def test_that_each_fact_has_a_name_of_its_own_and_a_sentence() -> None:
@@ -205,12 +258,20 @@ def test_that_each_fact_has_a_name_of_its_own_and_a_sentence() -> None:
     assert all(sentence[0].isupper() and sentence.endswith(".") for _, sentence in FACTS)
 
 
-def test_that_every_fact_of_the_readings_decides_something_or_is_part_of_one_that_does() -> None:
-    conditions = {condition.removeprefix("not ") for step in CARD.steps for condition in step.only}
-    conditions |= {
-        condition.removeprefix("not ") for step in CARD.steps for box in step.boxes for condition in box.only
+def test_that_every_fact_decides_something_on_a_card() -> None:
+    asked = {
+        condition.removeprefix("not ")
+        for card in CARDS.values()
+        for step in card.steps
+        for only in (step.only, *(box.only for box in step.boxes), *(say.only for say in step.says))
+        for condition in only
     }
-    assert conditions == {name for name, _ in FACTS}
+    assert asked == {name for name, _ in FACTS}
+
+
+def test_that_what_other_cards_do_is_a_fact_of_its_own_kind() -> None:
+    assert set(ELSEWHERE) < {name for name, _ in FACTS}
+    assert len(ELSEWHERE) == 6
 
 
 @pytest.mark.parametrize(("first", "second"), BEFORE)
@@ -223,7 +284,7 @@ def test_that_a_card_with_two_steps_swapped_would_be_noticed() -> None:
     swapped = _swapped(CARD, "stop-out", "compression-again")
     orders = [ids_of(steps_for(swapped, facts)) for facts in VARIANTS]
     assert _jobs_out_of_order(orders, "stop-out", "compression-again") == sum(
-        "marks" not in facts for facts in VARIANTS
+        not facts & {"marks", "back forbidden"} for facts in VARIANTS
     )
 
 
@@ -238,33 +299,49 @@ def test_that_each_magneto_of_a_job_is_captured_as_found_set_and_left_exactly_on
         captures = [step.capture for step in job_steps(facts)]
         for side in ("left", "right"):
             expected = 1 if side in facts else 0
-            assert [captures.count(f"{when} {side}") for when in ("as found", "setting", "as left")] == [expected] * 3
+            found = 0 if "found elsewhere" in facts else expected
+            taken = [captures.count(f"{when} {side}") for when in ("as found", "setting", "as left")]
+            assert taken == [found, expected, expected]
 
 
 def test_that_each_table_is_captured_at_most_once() -> None:
     for facts in VARIANTS:
         tables = [step.capture for step in job_steps(facts) if step.capture not in {"confirm", "compression", "text"}]
         assert len(tables) == len(set(tables))
-        assert ("stop pairs" in tables) is ("closing pair" in tables) is ("marks" not in facts)
+        with_stop = not facts & {"marks", "back forbidden"}
+        assert ("stop pairs" in tables) is ("closing pair" in tables) is with_stop
         assert ("torque" in tables) is ("torque" in facts)
         assert [f"turn {side}" in tables for side in ("left", "right")] == [
             side in facts and "one housing" not in facts for side in ("left", "right")
         ]
         assert ("turn housing" in tables) is ("one housing" in facts)
-        assert ("centre by feel" in tables) is ("geared" in facts)
+        assert ("centre by feel" in tables) is ("geared" in facts and "back forbidden" not in facts)
         assert ("synchronisation" in tables) is ("both" in facts)
-        assert {"tool", "leads", "run-up", "cut"} <= set(tables)
+        assert ("leads" in tables) is ("leads elsewhere" not in facts)
+        assert ({"run-up", "cut"} <= set(tables)) is ("run-up elsewhere" not in facts)
+        assert "tool" in tables
 
 
 def test_that_every_capture_of_the_vocabulary_is_used() -> None:
-    assert {step.capture for step in CARD.steps} == set(CAPTURES)
+    assert {step.capture for card in CARDS.values() for step in card.steps} == set(CAPTURES)
+
+
+def test_that_every_limit_but_those_of_the_run_up_has_a_reading() -> None:
+    read = {step.limit for card in CARDS.values() for step in card.steps if step.capture == "reading"}
+    assert read - {""} == set(LIMITS) - {"run-up drop", "run-up apart"}
 
 
 def test_that_no_card_is_longer_than_a_mechanic_bears() -> None:
-    lengths = [len(job_steps(facts)) for facts in VARIANTS]
-    assert min(lengths) == 35
-    assert max(lengths) == 58
-    assert len(job_steps(FULL - {"torque", "run-up"})) == 56
+    lengths = [len(job_steps(facts)) for facts in READINGS]
+    assert min(lengths) == 37
+    assert max(lengths) == 59
+    assert len(job_steps(FULL - {"torque", "run-up"})) == 57
+    assert max(len(job_steps(facts, card_id)) for card_id in CARDS for facts in VARIANTS[::11]) <= 60
+
+
+def test_that_a_card_is_shorter_where_other_cards_do_their_part() -> None:
+    alone = frozenset(FULL | {"opposed"})
+    assert len(job_steps(alone)) - len(job_steps(alone | frozenset(ELSEWHERE))) >= 20
 
 
 def test_that_the_longest_card_is_long_by_steps_of_one_line() -> None:

@@ -1,11 +1,17 @@
-"""Every kind of job that the card for timing magnetos can meet, and the card itself."""
+"""Every kind of job that the card for timing magnetos can meet, every card, and the jobs that they stand in."""
 
+from collections.abc import Iterator
+from functools import cache
 from itertools import chain, combinations, product
 
-from desktop.core.shop.task_card import Step, TaskCard, steps_for
+from desktop.core.shop.jobs import Job, facts_among
+from desktop.core.shop.task_card import ELSEWHERE, Step, TaskCard, steps_for
 from desktop.files.cards import builtin_cards
+from desktop.files.jobs import builtin_jobs
 
-CARD: TaskCard = next(card for card in builtin_cards() if card.id == "T4")
+CARDS: dict[str, TaskCard] = {card.id: card for card in builtin_cards()}
+CARD: TaskCard = CARDS["T4"]
+JOBS: tuple[Job, ...] = builtin_jobs()
 FULL = frozenset(
     {"disc", "zeroed", "left", "right", "both", "left impulse", "right impulse", "impulse", "torque", "run-up"}
 )
@@ -33,10 +39,37 @@ def _measures() -> list[frozenset[str]]:
     return [frozenset({"marks"}), *map(frozenset, with_stop)]
 
 
-VARIANTS: tuple[frozenset[str], ...] = tuple(
+def _sets(*kinds: str) -> list[frozenset[str]]:
+    return [frozenset(kind.split(",")) if kind else frozenset() for kind in kinds]
+
+
+READINGS: tuple[frozenset[str], ...] = tuple(
     measure | magnetos | rest
     for measure, magnetos, rest in product(_measures(), _magnetos(), _some_of("torque", "run-up"))
 )
+"""What a readings file alone says: nothing of the engine's build, of turning back, or of other cards."""
+
+ENGINES = _sets("", "opposed", "radial,twin,retard breaker")
+BACKS = _sets("", "back allowed", "back limited", "back forbidden")
+ORDERS = [frozenset(), frozenset(ELSEWHERE), frozenset({*ELSEWHERE, "removed"}), frozenset({"removed"})]
+ORDERS += [frozenset({one}) for one in ELSEWHERE]
+SOME_MEASURES = _sets("marks", "disc,zeroed", "gauge,split,geared")
+SOME_MAGNETOS = _sets(
+    "left",
+    "right,impulse,right impulse",
+    "left,right,both",
+    "left,right,both,impulse,left impulse",
+    "left,right,both,one housing,impulse,left impulse,right impulse",
+)
+AROUND: tuple[frozenset[str], ...] = tuple(
+    frozenset().union(*sets) for sets in product(SOME_MEASURES, SOME_MAGNETOS, ENGINES, BACKS, ORDERS)
+)
+"""Jobs inside orders: the engine's build, turning back, and what other cards do."""
+VARIANTS: tuple[frozenset[str], ...] = (*READINGS, *AROUND)
+ENGINE_JOBS: tuple[frozenset[str], ...] = tuple(
+    frozenset().union(*sets, {"torque", "run-up"}) for sets in product(SOME_MEASURES, SOME_MAGNETOS, ENGINES, BACKS)
+)
+"""What an engine and its magnetos say to every card of a job."""
 
 
 def ids_of(steps: tuple[Step, ...]) -> list[str]:
@@ -44,6 +77,22 @@ def ids_of(steps: tuple[Step, ...]) -> list[str]:
     return [step.id for step in steps]
 
 
-def job_steps(facts: frozenset[str], card: TaskCard = CARD) -> tuple[Step, ...]:
-    """Return the steps of one kind of job."""
-    return steps_for(card, facts)
+@cache
+def _steps(facts: frozenset[str], card_id: str) -> tuple[Step, ...]:
+    return steps_for(CARDS[card_id], facts)
+
+
+def job_steps(facts: frozenset[str], card_id: str = "T4") -> tuple[Step, ...]:
+    """Return the steps of one shipped card in one kind of job."""
+    return _steps(facts, card_id)
+
+
+def cards_of(job: Job, facts: frozenset[str]) -> Iterator[tuple[str, tuple[Step, ...]]]:
+    """Yield each card of a job with its steps, as the other cards leave them."""
+    for card_id in job.cards:
+        yield card_id, job_steps(facts | facts_among(card_id, job.cards, job.where), card_id)
+
+
+def said(step: Step) -> str:
+    """Return everything that a step may say in its description, whatever the job."""
+    return " ".join(text for text in (step.description, *(say.text for say in step.says)) if text)

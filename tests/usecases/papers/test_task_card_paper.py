@@ -340,7 +340,7 @@ def test_that_a_blank_card_says_that_nothing_is_checked_yet() -> None:
 
 def test_that_every_page_says_whose_card_it_is() -> None:
     heading = CardHeading(order="W-9", aircraft="XQ-TBK, Tarnbeck 4, no. 31")
-    assert paper(sound_card(), heading=heading).head.card == "order W-9   XQ-TBK   card T4 rev 1"
+    assert paper(sound_card(), heading=heading).head.card == "order W-9   XQ-TBK   card T4 rev 2"
 
 
 def test_that_the_way_of_the_propeller_is_said_for_whoever_stands_at_it() -> None:

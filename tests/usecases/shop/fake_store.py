@@ -11,7 +11,13 @@ from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_line import OrderLine, is_found, line_of, search_words
 from desktop.core.shop.order_states import OrderState
 from desktop.core.shop.people import Person
+from desktop.core.shop.sheet_life import SheetLife
+from desktop.core.shop.sheet_pin import SheetPin
+from desktop.core.shop.sheets import Sheet
+from desktop.core.shop.settings import ShopSettings
+from desktop.core.shop.shop_details import ShopDetails
 from desktop.core.shop.tools import Tool
+from desktop.files.shop_json import ShopJson, digest_of
 from desktop.usecases.shop.ports import Answer, Change
 
 
@@ -24,12 +30,19 @@ class FakeWork:
         self.roster: dict[str, Person] = {}
         self.kit: dict[str, Tool] = {}
         self.answers: dict[str, Answer] = {}
+        self.sheets: dict[tuple[str, int], Sheet] = {}
+        self.lives: dict[str, SheetLife] = {}
+
+        self.details = ShopDetails("Trial Shop")
+        self.decided = ShopSettings()
+        self.signs = False
 
     def copied(self) -> "FakeWork":
         """Return the same file, to be changed by itself."""
         other = copy(self)
         other.orders, other.roster = dict(self.orders), dict(self.roster)
-        other.kit, other.answers = dict(self.kit), dict(self.answers)
+        other.kit, other.answers, other.sheets = dict(self.kit), dict(self.answers), dict(self.sheets)
+        other.lives = dict(self.lives)
         return other
 
     def order(self, number: int) -> WorkOrder | None:
@@ -61,8 +74,57 @@ class FakeWork:
     def tool(self, tool_id: str) -> Tool | None:
         return self.kit.get(tool_id)
 
+    def tools(self) -> tuple[Tool, ...]:
+        return tuple(self.kit[key] for key in sorted(self.kit))
+
     def put_tool(self, tool: Tool) -> None:
         self.kit[tool.id] = tool
+
+    def sheet_life(self, sheet_id: str) -> SheetLife | None:
+        return self.lives.get(sheet_id)
+
+    def sheet_lives(self) -> tuple[SheetLife, ...]:
+        return tuple(self.lives[key] for key in sorted(self.lives))
+
+    def put_sheet_life(self, life: SheetLife) -> None:
+        kept = self.lives.get(life.sheet.id)
+        if life.version != (kept.version if kept else 0) + 1:
+            raise ValueError("a version is left out")
+        self.lives[life.sheet.id] = life
+
+    def put_compared_sheet(self, sheet: Sheet) -> SheetPin:
+        assert sheet.compared_by is not None
+        assert sheet.revision == len(self.sheet_pins(sheet.id)) + 1
+        self.sheets[(sheet.id, sheet.revision)] = sheet
+        return self.sheet_pins(sheet.id)[-1]
+
+    def sheet_pins(self, sheet_id: str) -> tuple[SheetPin, ...]:
+        return tuple(
+            SheetPin(name, revision, digest_of(ShopJson().write(sheet)))
+            for (name, revision), sheet in sorted(self.sheets.items())
+            if name == sheet_id
+        )
+
+    def pinned_sheet(self, pin: SheetPin) -> Sheet:
+        return self.sheets[(pin.sheet, pin.revision)]
+
+    def newest_sheet(self, sheet_id: str) -> Sheet | None:
+        return next((sheet for (name, _), sheet in sorted(self.sheets.items(), reverse=True) if name == sheet_id), None)
+
+    def shop_details(self) -> ShopDetails:
+        return self.details
+
+    def settings(self) -> ShopSettings:
+        return self.decided
+
+    def has_records(self) -> bool:
+        return self.signs
+
+    def put_shop_details(self, details: ShopDetails) -> None:
+        self.details = details
+
+    def put_settings(self, settings: ShopSettings) -> None:
+        self.decided = settings
 
     def already_done(self, request_id: str) -> Answer | None:
         return self.answers.get(request_id)
@@ -112,7 +174,28 @@ class FakeStore:
         return self.file.people()
 
     def tools(self) -> tuple[Tool, ...]:
-        return tuple(self.file.kit[key] for key in sorted(self.file.kit))
+        return self.file.tools()
+
+    def sheet_life(self, sheet_id: str) -> SheetLife | None:
+        return self.file.sheet_life(sheet_id)
+
+    def sheet_lives(self) -> tuple[SheetLife, ...]:
+        return self.file.sheet_lives()
+
+    def sheet_pins(self, sheet_id: str) -> tuple[SheetPin, ...]:
+        return self.file.sheet_pins(sheet_id)
+
+    def pinned_sheet(self, pin: SheetPin) -> Sheet:
+        return self.file.pinned_sheet(pin)
+
+    def newest_sheet(self, sheet_id: str) -> Sheet | None:
+        return self.file.newest_sheet(sheet_id)
+
+    def shop_details(self) -> ShopDetails:
+        return self.file.details
+
+    def settings(self) -> ShopSettings:
+        return self.file.decided
 
     def aircraft(self, registration: str) -> tuple[Aircraft, Customer] | None:
         for number in sorted(self.file.orders, reverse=True):

@@ -4,6 +4,7 @@ from datetime import date
 from itertools import count
 from pathlib import Path
 
+from desktop.core.rules.paper_rulebook import Paperwork
 from desktop.core.rules.rulebook import TIMING_RULES, Rulebook
 from desktop.core.shop.aircraft import Aircraft, EngineFitted, EnginePosition
 from desktop.core.shop.customers import Customer
@@ -15,22 +16,23 @@ from desktop.core.shop.task_card import Step, TaskCard
 from desktop.core.shop.tools import Care, Tool
 from desktop.core.timing.typed_card import TypedCard
 from desktop.files.readings import read_readings
-from desktop.files.sentences import finding_sentences
-from desktop.usecases.fill_card import look_at
+from desktop.files.sentences import finding_sentences, paperwork_sentences
+from desktop.usecases.shop.card_look import look_at_card
 from desktop.usecases.shop.confirm_step import confirm_step
 from desktop.usecases.shop.issue_card import issue_card
 from desktop.usecases.shop.look_up import see_order
 from desktop.usecases.shop.open_order import NewOrder, open_order
 from desktop.usecases.shop.ports import Request, Shop
-from desktop.usecases.shop.readiness import steps_of
 from tests.usecases.shop.fake_store import FakeClock, FakeStore
 
 RULEBOOK = Rulebook(TIMING_RULES, finding_sentences())
+PAPERWORK = Paperwork(paperwork_sentences())
 STEPS = (
     ("data-current", (), "text", True),
     ("tools-ready", (), "tool", True),
     ("switch-off", (), "confirm", True),
     ("disc-fit", ("disc",), "confirm", False),
+    ("read-left", ("left",), "as left left", False),
     ("torque-set", ("torque",), "torque", True),
     ("run-up", ("run-up",), "run-up", True),
 )
@@ -74,7 +76,7 @@ class Floor:
     def __init__(self) -> None:
         self.store = FakeStore()
         self.ids = count()
-        self.shop = Shop(self.store, FakeClock(), RULEBOOK)
+        self.shop = Shop(self.store, FakeClock(), RULEBOOK, PAPERWORK)
         for person in PEOPLE:
             self.store.file.put_person(person)
         for tool in TOOLS:
@@ -113,7 +115,10 @@ class Floor:
     def with_initials(self, card: int = 1) -> "Floor":
         """Confirm every step that needs initials."""
         one = self.card(1, card)
-        for step in steps_of(one, look_at(one.readings, RULEBOOK)):
+        for step in look_at_card(self.shop, self.store, self.order(), one, date(2031, 3, 4)).steps:
             if step.initials:
-                confirm_step(self.shop, self.by("MECH"), 1, card, step.id, text="manual M-360, revision 9")
+                tools = ("L-1",) if step.capture == "tool" else ()
+                confirm_step(
+                    self.shop, self.by("MECH"), 1, card, step.id, text="manual M-360, revision 9", tools=tools
+                )
         return self

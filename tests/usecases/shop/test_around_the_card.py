@@ -162,7 +162,7 @@ def test_that_the_first_person_of_a_shop_keeps_the_records() -> None:
         keep_person(floor.shop, Request("a", "KIM"), replace(FIRST, rights=(Right.MECHANIC,)))
     answer = keep_person(floor.shop, Request("b", "KIM"), FIRST)
     assert answer == keep_person(floor.shop, Request("b", "KIM"), FIRST)
-    assert floor.store.people() == (FIRST,)
+    assert floor.store.people() == (replace(FIRST, changed=date(2031, 3, 4)),)
     keep_person(floor.shop, Request("c", "KIM"), replace(FIRST, id="LEO", name="Leo", rights=(Right.MECHANIC,)))
     with pytest.raises(Refusal, match="Leo may not do this: keep the roster"):
         keep_person(floor.shop, Request("d", "LEO"), replace(FIRST, id="MAX"))

@@ -57,7 +57,7 @@ def test_that_every_missing_initial_is_named_with_its_step() -> None:
     take_back_step(floor.shop, floor.by("MECH"), 1, 1, "torque-set")
     missing = [step.instruction for step in floor.card().task.steps if step.id in ("switch-off", "torque-set")]
     assert [reason.split('"')[:2] for reason in reasons_against(floor)] == [
-        ["Not confirmed: ", instruction] for instruction in missing
+        ["A later step is confirmed, but not this one: ", instruction] for instruction in missing
     ]
 
 
@@ -92,8 +92,11 @@ def test_that_a_finding_that_asks_for_a_reason_is_refused_until_it_is_written() 
     assert checked is not None
     asking = next(finding for finding in checked.findings if finding.severity == "explain")
     write_remark(floor.shop, floor.by("MECH"), 1, 1, "The lamp flickers.", about="another at left.approach[2].back")
-    assert reasons_against(floor) == (f"{asking.sentence} Write the reason at the finding.",)
-    write_remark(floor.shop, floor.by("MECH"), 1, 1, "It was read late.", about=finding_key(asking.rule, asking.where))
+    assert reasons_against(floor) == (f"{asking.sentence} Write the reason at the finding, in a sentence.",)
+    key = finding_key(asking.rule, asking.where)
+    write_remark(floor.shop, floor.by("MECH"), 1, 1, "Late.", about=key)
+    assert reasons_against(floor) == (f"{asking.sentence} Write the reason at the finding, in a sentence.",)
+    write_remark(floor.shop, floor.by("MECH"), 1, 1, "It was read late.", about=key)
     submit_card(floor.shop, floor.by("MECH"), 1, 1)
     assert floor.order().state is OrderState.FOR_INSPECTION
 
@@ -118,10 +121,10 @@ def test_that_a_calibrated_tool_that_is_out_of_date_refuses_the_card() -> None:
     take_reading(floor.shop, floor.by("MECH"), 1, 1, ("torque[1].wrench", "11"), tool="W-9")
     reasons = reasons_against(floor)
     assert len(reasons) == 1
-    assert reasons[0].startswith("The calibration of old wrench (W-9) is out of date since 2031-03-03.")
+    assert reasons[0].startswith("The calibration of old wrench (W-9) is out of date since 2031-03-03, so ")
     undated: Tool = replace(TOOLS[2], due=None)
     floor.store.file.put_tool(undated)
-    assert reasons_against(floor)[0].startswith("The calibration of old wrench (W-9) is out of date. ")
+    assert reasons_against(floor)[0].startswith("The calibration of old wrench (W-9) is out of date, so ")
 
 
 def test_that_a_card_is_submitted_by_a_mechanic_and_returned_by_an_inspector() -> None:

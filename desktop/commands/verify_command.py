@@ -1,0 +1,56 @@
+"""``sparkwright verify SHOP``: whether every signed record is as it was signed, and none is missing."""
+
+import json
+import sys
+from pathlib import Path
+
+import click
+
+from desktop import shop_assembly
+from desktop.core.records.chain import Problem
+from desktop.core.records.envelope import shown
+from desktop.core.records.record import visible
+from desktop.usecases.records.verify import Verified
+
+
+@click.command("verify")
+@click.argument("shop", type=click.Path(path_type=Path))
+@click.option("--head", "seal", default="", help="The record seal of a print: its 16 digits, or all 64.")
+@click.option("--json", "json_asked", is_flag=True, help="Print JSON.")
+def command(shop: Path, seal: str, *, json_asked: bool) -> int:
+    """Check every signed record of SHOP: status 0 when all is sound, 1 when not, 2 when the file cannot be read.
+
+    With --head also whether the record seal of a print belongs to this file: one that was set back, cut or replaced
+    does not have it.
+    """
+    found = shop_assembly.check_shop(shop, seal)
+    if json_asked:
+        for note in found.notes:
+            print(visible(note.sentence), file=sys.stderr)  # noqa: T201 - a command line prints
+        click.echo(json.dumps(_table(found), ensure_ascii=False, indent=2).encode("utf-8"))
+    else:
+        click.echo("\n".join(_lines(found)).encode("utf-8"))
+    return 0 if found.is_sound else 1
+
+
+def _table(found: Verified) -> dict[str, object]:
+    return {
+        "shop": found.shop_id,
+        "count": found.count,
+        "head": found.head,
+        "problems": [_problem(problem) for problem in found.problems],
+    }
+
+
+def _problem(problem: Problem) -> dict[str, object]:
+    names = [visible(name) for name in problem.names]
+    return {"number": problem.number, "sentence": visible(problem.sentence), "names": names}
+
+
+def _lines(found: Verified) -> list[str]:
+    said = [visible(problem.sentence) for problem in found.problems]
+    notes = [f"Note: {visible(note.sentence)}" for note in found.notes]
+    records = "1 record" if found.count == 1 else f"{found.count} records"
+    count = len(found.problems)
+    verdict = "sound" if found.is_sound else f"not sound, {count} problem{'s' if count > 1 else ''}"
+    return [*said, *notes, visible(f"{found.name}: {records}, record seal {shown(found.head)}: {verdict}.")]

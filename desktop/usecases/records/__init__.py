@@ -1,0 +1,1 @@
+"""What people sign, one verb each, and the people who may."""

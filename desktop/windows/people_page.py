@@ -1,0 +1,48 @@
+"""The people of the shop: the roster, and the form of one person."""
+
+from desktop.viewmodels.people_form import PersonForm
+from desktop.viewmodels.people_model import PeopleDesk
+from desktop.windows.entry_page import EntryPage
+from desktop.windows.kept_list_page import KeptListPage
+from desktop.windows.list_page import ListPage
+from desktop.windows.look import Look
+
+KEYS = "Up, Down: choose   Enter: change, or write a last day   Alt+D: add"
+ONE_LINE = 1480
+"""From this width on, in the grid's pixels, rights and certificate have columns of their own."""
+NOBODY = (
+    "Nobody yet",
+    "Everybody who takes part stands here, with certificate and rights. Begin with the button at the bottom right.",
+)
+TASK_NEW = "Rights are separate: an inspector is not by that alone authorised to approve."
+TASK_KNOWN = "Nobody is taken off the roster. Whoever leaves gets a last day; what they initialled keeps their name."
+
+
+class PeoplePage(KeptListPage):
+    """Shows the roster of a desk."""
+
+    def __init__(self, desk: PeopleDesk, look: Look) -> None:
+        self._people = desk
+        self._person = PersonForm()
+        super().__init__(
+            desk,
+            self._person,
+            ListPage("People", desk.model, NOBODY, "A&dd a person", KEYS, look, narrow_below=ONE_LINE),
+            EntryPage(self._person, "Keep on the roster", "Back to the people", look),
+        )
+        self._person.setParent(self)
+
+    def open_new(self) -> None:
+        """Begin a new person, or go on with the one that was begun."""
+        self._person.begin_new(self._people.people, self._people.today)
+        self.show_form("", "New person", TASK_NEW)
+
+    def open_line(self, row: int) -> None:
+        """Open a person of the roster, with what was typed there and not kept."""
+        person = self._people.model.line(row).person
+        self._person.begin_with(person, self._people.people)
+        self.show_form(person.id, person.name, TASK_KNOWN)
+
+    def keep(self) -> None:
+        """Keep the person that the form says."""
+        self._people.keep(self._person.person(), self._person.seen_version)

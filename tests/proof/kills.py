@@ -1,0 +1,58 @@
+"""A work that is killed at random moments, again and again, on one and the same file."""
+
+import os
+import random
+import signal
+import time
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from tests.proof.hands import hands_on, kept_in
+from tests.proof.works import Half, Work
+
+
+@dataclass(slots=True)
+class Killed:
+    """What was found after each kill. ``lost`` and ``half`` name the turns in which something was."""
+
+    kills: int = 0
+    acknowledged: int = 0
+    in_the_middle: int = 0
+    not_told: int = 0
+    lost: list[str] = field(default_factory=list)
+    half: list[str] = field(default_factory=list)
+
+
+def kill_at_moments(work: Work, place: Path, kills: int, steps: int = 5) -> Killed:
+    """Kill a work ``kills`` times, each within the time that it takes to begin and do ``steps`` steps undisturbed.
+
+    Everything that was acknowledged must stand; of what was not, the one thing that was being kept may stand too.
+    """
+    dice = random.Random(20310304)  # noqa: S311 - moments, not secrets
+    done = Killed()
+    last = work.found(place)
+    with hands_on(work, place) as hands:
+        began = time.perf_counter()
+        hands.begin("undisturbed", last + 1, steps)
+        assert len(kept_in(hands.end())) == steps
+        longest = time.perf_counter() - began
+        last += steps
+        for turn in range(kills):
+            child = hands.begin(str(turn), last + 1)
+            time.sleep(dice.uniform(0, longest))  # the moment of the kill, not a wait for something
+            os.kill(child, signal.SIGKILL)
+            kept = kept_in(hands.end())
+            done.in_the_middle += Path(f"{place}-journal").exists() or any(place.parent.glob(".*.part"))
+            acknowledged = kept[-1] if kept else last
+            try:
+                found = work.found(place)
+            except Half as half:
+                done.half.append(f"{turn}: {half}")
+                break
+            if found not in (acknowledged, acknowledged + 1):
+                done.lost.append(f"{turn}: {found} stands, {acknowledged} was acknowledged")
+            done.not_told += found == acknowledged + 1
+            done.acknowledged += len(kept)
+            done.kills += 1
+            last = found
+    return done

@@ -1,0 +1,44 @@
+"""SIGKILL at random moments: nothing that was acknowledged is lost, nothing is kept half."""
+
+import os
+from pathlib import Path
+
+import pytest
+
+from tests.proof.counts import Tally, times
+from tests.proof.kills import kill_at_moments
+from tests.proof.works import COPYING, READING, TOO_SOON, Work
+from tests.storage.file_floor import sql
+
+WORKS = [(READING, 100, 1000), (COPYING, 20, 200)]
+
+pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="NOT RUN: this system does not fork")
+
+
+@pytest.mark.parametrize(("work", "small", "large"), WORKS, ids=["readings", "copies"])
+def test_that_a_kill_loses_nothing_that_was_acknowledged(
+    place: Path, tally: Tally, work: Work, small: int, large: int
+) -> None:
+    kills = times(small, large)
+    done = kill_at_moments(work, place, kills)
+    name = work.name.partition(":")[2].lower()
+    tally.tell(
+        f"killed at random moments, {name}",
+        kills=done.kills,
+        acknowledged=done.acknowledged,
+        killed_in_the_middle=done.in_the_middle,
+        kept_but_not_told=done.not_told,
+        lost=len(done.lost),
+        half=len(done.half),
+    )
+    assert (done.lost, done.half) == ([], [])
+    assert done.kills == kills
+    assert done.in_the_middle, "no kill fell into a transaction: they proved too little"
+    assert done.acknowledged > kills // 4, "the kills came before anything was done: they proved nothing"
+    sql(place, "INSERT INTO order_find (order_find, rank) VALUES ('integrity-check', 1)")
+
+
+def test_that_a_work_that_says_it_too_soon_is_found_out(place: Path, tally: Tally) -> None:
+    done = kill_at_moments(TOO_SOON, place, 20)
+    tally.tell("control, says it too soon and is killed", kills=done.kills, lost=len(done.lost), half=len(done.half))
+    assert done.lost

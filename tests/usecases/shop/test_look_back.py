@@ -1,0 +1,195 @@
+"""Looking back over the orders: visits of a magneto, and what is coming due on engines and magnetos."""
+
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from fractions import Fraction
+
+from desktop.core.shop.aircraft import EnginePosition
+from desktop.core.shop.directives import Directive, Subject
+from desktop.core.shop.due import Due, Interval
+from desktop.core.shop.intake import Intake
+from desktop.core.shop.order import Passage
+from desktop.core.shop.order_states import Move, OrderState
+from desktop.core.shop.stamp import Stamp
+from desktop.core.shop.visits import history_of
+from desktop.core.timing.typed_card import TypedApproach, TypedCard
+from desktop.usecases.shop.look_back import ComingLine, coming, facts_back, visits_back, worked_cards
+from desktop.usecases.shop.look_up import PAGE
+from desktop.usecases.shop.open_order import open_order
+from desktop.usecases.shop.record_directive import record_directive
+from tests.usecases.shop.fake_store import FakeClock
+from tests.usecases.shop.shop_floor import RULEBOOK, TIMING, Floor
+from tests.usecases.shop.visits_floor import DIRECTIVES, DRIFTING, STEADY, VISITS, add_visits, new_order, readings
+
+TODAY = date(2031, 3, 4)
+DAY_OF = Stamp("INSP", datetime(2031, 2, 27, 12, tzinfo=UTC))
+ENGINE = "M6-0118"
+
+
+def floor_of_visits() -> Floor:
+    """A shop in memory in which one person does everything."""
+    floor = Floor()
+    clock = floor.shop.clock
+    assert isinstance(clock, FakeClock)
+    floor.store.file.put_person(replace(floor.store.people()[0], id="LO", since=date(2026, 1, 1)))
+    numbers = iter(range(1000))
+    add_visits(floor.shop, "LO", TIMING, lambda: f"v{next(numbers)}", lambda time: setattr(clock, "time", time))
+    clock.time = datetime(2031, 3, 4, 9, tzinfo=UTC)
+    return floor
+
+
+def lines(floor: Floor, **intervals: tuple[tuple[str, Interval], ...]) -> list[ComingLine]:
+    return list(coming(floor.store, TODAY, {key.replace("_", "-"): value for key, value in intervals.items()}))
+
+
+def test_that_the_visits_of_a_serial_are_found_with_found_left_and_hours() -> None:
+    floor = floor_of_visits()
+    history = history_of(DRIFTING, [visit for visit in visits_back(floor.store, RULEBOOK, "m-4471") if visit])
+    assert [(visit.order, visit.since_overhaul, visit.found, visit.left) for visit in history.visits] == [
+        (1, Fraction(12), None, 0),
+        (2, Fraction("171.5"), Fraction("-0.5"), 0),
+        (3, Fraction(322), -1, Fraction("0.5")),
+        (4, Fraction(431), 0, 0),
+    ]
+    # By hand: -0.5 in 159.5 h, -1 in 150.5 h, -0.5 in 109 h are -2 in 419 h; from 0 the late limit is 1.5 away.
+    assert history.drift is not None
+    assert (history.drift.per_hour, history.drift.hours_to_limit) == (Fraction(-2, 419), Fraction(1257, 4))
+
+
+def test_that_a_serial_without_letters_or_digits_and_an_unknown_one_have_no_visits() -> None:
+    floor = floor_of_visits()
+    assert list(visits_back(floor.store, RULEBOOK, "-")) == []
+    assert list(visits_back(floor.store, RULEBOOK, "M-9")) == []
+    assert list(visits_back(floor.store, RULEBOOK, "M-44")) == [None] * 4
+
+
+def test_that_visits_are_read_over_more_than_one_page_of_orders() -> None:
+    floor = Floor()
+    for _ in range(PAGE + 1):
+        open_order(floor.shop, floor.new("DESK"), new_order(VISITS[0]))
+    assert len(list(visits_back(floor.store, RULEBOOK, STEADY))) == PAGE + 1
+
+
+def test_that_a_magneto_whose_last_reading_is_being_typed_gives_nothing() -> None:
+    floor = Floor().with_card(_being_typed())
+    [worked] = worked_cards(floor.order(), RULEBOOK)
+    assert worked.left is None
+    assert worked.right is not None
+    assert worked_cards(Floor().with_card(TypedCard(format=1)).order(), RULEBOOK) == ()
+
+
+def _being_typed() -> TypedCard:
+    card = readings(VISITS[1])
+    assert card.left is not None
+    taken = card.left.approach or ()
+    return replace(card, left=replace(card.left, approach=(*taken, TypedApproach(when="as left", began="6x"))))
+
+
+def test_that_recurring_directives_come_due_the_nearest_first_with_what_is_left() -> None:
+    found = lines(floor_of_visits())
+    assert [
+        (one.coming.due.what, one.coming.due.serial, one.coming.hours_left, one.coming.days_left) for one in found
+    ] == [
+        ("directive 27-19", ENGINE, None, -3),
+        ("directive 30-02", STEADY, 13, None),
+        ("directive 29-05", ENGINE, 100, None),
+        ("directive 28-11", DRIFTING, 500, 358),
+    ]
+    assert [one.coming.is_overdue for one in found] == [True, False, False, False]
+    assert {(one.place, one.hours_now, one.hours_on) for one in found} == {
+        ("XQ-TBK", Fraction(1627), date(2031, 2, 25))
+    }
+
+
+def test_that_later_hours_of_the_same_aircraft_count_and_a_void_order_does_not() -> None:
+    floor = floor_of_visits()
+    later = replace(VISITS[3], total="1650")
+    open_order(floor.shop, floor.new("DESK"), new_order(later))
+    assert lines(floor)[0].coming.hours_left == -10
+    floor.store.file.orders[5] = replace(floor.order(5), ending=OrderState.VOID)
+    assert next(facts_back(floor.store)) is None
+    assert lines(floor)[1].coming.hours_left == 13
+
+
+def test_that_hours_are_not_compared_on_another_aircraft() -> None:
+    floor = floor_of_visits()
+    open_order(floor.shop, floor.new("DESK"), new_order(VISITS[3], "XQ-FEN", ("M-1", STEADY)))
+    line = next(one for one in lines(floor) if one.coming.due.serial == STEADY)
+    assert (line.place, line.hours_now, line.coming.hours_left) == ("XQ-FEN", None, None)
+    assert line.coming.due.at_hours == 1640
+
+
+def test_that_an_order_without_hours_leaves_those_of_the_one_before() -> None:
+    floor = floor_of_visits()
+    open_order(floor.shop, floor.new("DESK"), replace(new_order(VISITS[3]), intake=None))
+    assert lines(floor)[1].hours_on == date(2031, 2, 25)
+
+
+def test_that_a_directive_without_a_serial_stands_for_its_own_engine() -> None:
+    floor = Floor()
+    for registration in ("XQ-ONE", "XQ-TWO"):
+        new = new_order(VISITS[0], registration)
+        [engine] = new.aircraft.engines
+        bare = replace(new, aircraft=replace(new.aircraft, engines=(replace(engine, serial=""),)), intake=Intake())
+        number = open_order(floor.shop, floor.new("DESK"), bare).number
+        done = replace(DIRECTIVES[2], serial="")
+        record_directive(floor.shop, floor.by("MECH", number), number, done)
+    assert {(one.coming.due.serial, one.place) for one in lines(floor)} == {("XQ-ONE",) * 2, ("XQ-TWO",) * 2}
+
+
+def test_that_a_directive_on_a_serial_of_no_order_still_stands_in_the_list() -> None:
+    floor = floor_of_visits()
+    stray = Directive("D-9", TODAY, "inspected", serial="S-404", recurring=True, next_due_hours="1700")
+    record_directive(floor.shop, floor.by("LO", 4), 4, stray)
+    line = next(one for one in lines(floor) if one.coming.due.serial == "S-404")
+    assert (line.place, line.coming.hours_left) == ("XQ-TBK", 73)
+
+
+def test_that_an_interval_counts_from_the_last_accepted_card_of_its_name() -> None:
+    floor = floor_of_visits()
+    every = ((TIMING.title, Interval(Fraction(100), 12)),)
+    assert [one.coming.due for one in lines(floor, M_4471=every) if one.coming.due.what == TIMING.title] == [
+        Due(TIMING.title, Subject.MAGNETO, DRIFTING)
+    ]
+    order = floor.order(4)
+    accepted = replace(order.cards[0], state=OrderState.ACCEPTED)
+    passage = Passage(Move.ACCEPT, DAY_OF, 1)
+    floor.store.file.orders[4] = replace(order, cards=(accepted,), passages=(*order.passages, passage))
+    due = next(one for one in lines(floor, m_4471=every, M6_0118=every) if one.coming.due.serial == "m-4471")
+    assert due.coming.due == Due(TIMING.title, Subject.MAGNETO, "m-4471", Fraction(1727), date(2032, 2, 27))
+    engine = next(one for one in lines(floor, M6_0118=every) if one.coming.due.what == TIMING.title)
+    assert (engine.coming.due.subject, engine.coming.hours_left) == (Subject.ENGINE, 100)
+    floor.store.file.orders[4] = replace(floor.order(4), ending=OrderState.NOT_APPROVED)
+    assert next(one for one in lines(floor, M_4471=every) if one.coming.due.what == TIMING.title).coming.due.on is None
+
+
+def test_that_an_interval_of_a_serial_that_was_never_here_is_not_known() -> None:
+    [line] = lines(Floor(), S_9=(("bench check", Interval(months=12)),))
+    assert line.coming.due == Due("bench check", Subject.MAGNETO, "S-9")
+    assert (line.place, line.hours_now, line.coming.hours_left, line.coming.days_left) == ("", None, None, None)
+
+
+def test_that_an_accepted_card_of_no_known_passage_counts_from_the_day_of_its_order() -> None:
+    floor = floor_of_visits()
+    order = floor.order(4)
+    card = replace(order.cards[0], state=OrderState.ACCEPTED)
+    floor.store.file.orders[4] = replace(order, cards=(card,))
+    facts = next(facts_back(floor.store))
+    assert facts is not None
+    assert facts.done == ((TIMING.title, date(2031, 2, 25)),)
+    assert facts.has(" m-4472")
+
+
+def test_that_the_left_engine_of_a_twin_is_said() -> None:
+    floor = Floor()
+    new = new_order(VISITS[0])
+    [engine] = new.aircraft.engines
+    left = replace(engine, position=EnginePosition.LEFT)
+    open_order(
+        floor.shop,
+        floor.new("DESK"),
+        replace(new, position=EnginePosition.LEFT, aircraft=replace(new.aircraft, engines=(left,))),
+    )
+    facts = next(facts_back(floor.store))
+    assert facts is not None
+    assert facts.place == "XQ-TBK, left engine"
