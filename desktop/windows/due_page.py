@@ -36,7 +36,9 @@ class DuePage(QWidget):
         self.setObjectName("ground")
         self._desk = desk
         self._drift = drift
-        self.list_page = ListPage("Coming due", desk.model, NOTHING_DUE, "Show the &drift", KEYS, look, narrow_below=ONE_LINE)
+        self.list_page = ListPage(
+            "Coming due", desk.model, NOTHING_DUE, "Show the &drift", KEYS, look, narrow_below=ONE_LINE
+        )
         self.serial = QLineEdit()
         self.serial.setMaxLength(200)
         self.serial.setAccessibleName("Magneto serial number")

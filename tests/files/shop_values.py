@@ -12,12 +12,13 @@ from desktop.core.shop.aircraft import Aircraft, EngineFitted, EnginePosition, M
 from desktop.core.shop.directives import Directive
 from desktop.core.shop.discrepancies import CustomerWord, Discrepancy, Outcome, Settled
 from desktop.core.shop.intake import Intake
-from desktop.core.shop.order import WorkOrder
+from desktop.core.shop.order import LeftOut, WorkOrder
 from desktop.core.shop.order_card import OrderCard
 from desktop.core.shop.order_states import CARD_STATES, OrderState
 from desktop.core.shop.safe_state import SafeItem, SafeState
 from desktop.core.shop.stamp import Stamp
 from desktop.core.shop.time_booked import MOST_MINUTES, TimeBooked
+from desktop.core.timing.readings import Side
 
 TEXTS = st.text(st.characters(codec="utf-8"), max_size=12)
 TIMES = st.builds(
@@ -125,5 +126,6 @@ _OWN: dict[Any, Any] = {
     Directive: _directive,
     Settled: _settled,
     Intake: _intake,
+    LeftOut: lambda: st.builds(LeftOut, st.sampled_from(Side), TEXTS.filter(str.strip), STAMPS),
     TimeBooked: lambda: st.builds(TimeBooked, TEXTS, st.integers(1, MOST_MINUTES), TEXTS, STAMPS),
 }

@@ -20,7 +20,8 @@ DISK = "8m"
 def main() -> None:
     """Mount the disk and go through the levels."""
     name, pristine, folder, levels = sys.argv[1], Path(sys.argv[2]), Path(sys.argv[3]), int(sys.argv[4])
-    subprocess.run(["mount", "-t", "tmpfs", "-o", f"size={DISK}", "tmpfs", str(folder)], check=True)
+    mount = shutil.which("mount") or "mount"
+    subprocess.run([mount, "-t", "tmpfs", "-o", f"size={DISK}", "tmpfs", str(folder)], check=True)
     work, place = work_named(name), folder / "mill.shop"
     print(json.dumps({"mounted": True}), flush=True)
     for level in range(levels):

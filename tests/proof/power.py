@@ -1,8 +1,8 @@
 """Power cuts, worked out from the log of one piece of work: what a disk may hold at any moment of it.
 
-What was synced stands. Of what was written since, a disk may have kept any part: each write whole, not at all, or torn
-at a multiple of 512 bytes; each name that was made or taken away, or not. A name is kept for certain once its folder was
-synced.
+What was synced stands. Of what was written since, a disk may have kept any part: each write whole, not at all, or
+torn at a multiple of 512 bytes; each name that was made or taken away, or not. A name is kept for certain once its
+folder was synced.
 """
 
 import random

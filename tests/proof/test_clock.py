@@ -5,6 +5,7 @@ import shutil
 import subprocess
 import sys
 from datetime import UTC, datetime, timedelta
+from itertools import pairwise
 from pathlib import Path
 
 from desktop.core.errors import Refusal
@@ -53,7 +54,7 @@ def test_that_a_clock_that_jumps_changes_no_order(place: Path, tally: Tally) -> 
                 refused += 1
         changes = file.changes_since(1, 0)
         at = [change.by.at for change in changes]
-        set_back = sum(later < earlier for earlier, later in zip(at, at[1:], strict=False))
+        set_back = sum(later < earlier for earlier, later in pairwise(at))
         numbers = [line.number for line in look_up(file, "", None, before=None)]
         tally.tell("clock jumps", entries=jumps, set_back=set_back, refused=refused)
         assert refused == 0
@@ -73,6 +74,7 @@ def test_that_a_clock_that_jumps_changes_no_order(place: Path, tally: Tally) -> 
 
 BOOK = """
 import sys
+from itertools import pairwise
 from pathlib import Path
 from desktop.shop_assembly import SystemClock
 from desktop.usecases.shop.book import book_time

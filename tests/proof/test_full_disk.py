@@ -26,7 +26,17 @@ def levels(work: Work, place: Path, count: int) -> list[dict[str, Any]] | str:
     disk = place.parent / "disk"
     disk.mkdir()
     how = "-m" if os.geteuid() == 0 else "-Urm"
-    command = [unshare, how, sys.executable, "-m", "tests.proof.full_disk", work.name, place, disk, str(count)]
+    command = [
+        unshare,
+        how,
+        sys.executable,
+        "-m",
+        "tests.proof.full_disk",
+        work.name,
+        str(place),
+        str(disk),
+        str(count),
+    ]
     done = subprocess.run(command, check=False, capture_output=True, text=True, cwd=HOUSE, timeout=LONGEST)
     lines = [json.loads(line) for line in done.stdout.splitlines()]
     if not lines:

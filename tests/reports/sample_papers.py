@@ -18,7 +18,6 @@ from reports.document_text import (
     Heading,
     NumberedList,
     Paragraph,
-    Rule,
     Run,
     Space,
     plain,

@@ -34,7 +34,6 @@ PAPERS = {
     "card blank": timing_card(filled=False),
     "card filled": timing_card(filled=True),
 }
-FURNITURE = 5  # lines of text on a page that has nothing else: running head, foot, page number
 
 
 @pytest.mark.parametrize("size", ["letter", "a4"])

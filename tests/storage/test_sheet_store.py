@@ -1,5 +1,7 @@
 """Limits sheets in the shop file: drafts change by versions, compared revisions stay as they were."""
 
+import ast
+import gzip
 import sqlite3
 from collections.abc import Callable
 from dataclasses import replace
@@ -12,6 +14,7 @@ from desktop.core.shop.sheet_life import SheetLife, begun, compared, finished, r
 from desktop.core.shop.sheet_pin import SheetPin
 from desktop.core.shop.sheets import EngineSheet, Sheet
 from desktop.files.shop_json import ShopJson, digest_of
+from desktop.storage import sheet_tables
 from desktop.storage.shop_store import ShopFile
 from desktop.usecases.shop.ports import Request
 from desktop.usecases.shop.sheets import import_sheet, list_sheets, see_sheet, write_sheet
@@ -218,3 +221,20 @@ def test_that_a_damaged_draft_is_refused_in_plain_words(file: Path, ask: Callabl
     sql(file, "UPDATE sheet SET text = '{}', version = version + 1")
     with opened(file) as store, pytest.raises(Refusal, match="The shop file holds a damaged sheet life"):
         ask(store)
+
+
+def test_that_a_file_from_before_there_were_sheets_takes_them(tmp_path: Path) -> None:
+    place = tmp_path / "old.shop"
+    place.write_bytes(gzip.decompress((Path(__file__).parent / "old_files" / "version_1.shop.gz").read_bytes()))
+    with opened(place) as store:
+        assert store.sheet_lives() == ()
+        pin = put(store, FULL_ENGINE)
+        assert store.sheet_pins(ID) == (pin,)
+        assert store.faults() == ()
+
+
+def test_that_the_step_imports_nothing_of_ours() -> None:
+    tree = ast.parse(Path(sheet_tables.__file__).read_text("utf-8"))
+    taken = {node.module for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)}
+    taken |= {name.name for node in ast.walk(tree) if isinstance(node, ast.Import) for name in node.names}
+    assert taken == {"sqlite_utils"}

@@ -214,7 +214,9 @@ def test_that_what_was_typed_and_not_kept_waits_in_its_form_and_closing_asks(kee
     assert box.text() == "Something that was typed here is not kept yet. Closed now, it is lost."
     stay = next(button for button in box.findChildren(QPushButton) if button.text() == "Stay here")
     QTest.mouseClick(stay, Qt.MouseButton.LeftButton)
-    keeper.settle()
+    keeper.window.activateWindow()
+    qtbot.waitUntil(keeper.window.isActiveWindow)
+    assert keeper.at() == "Tools"
     keeper.add()
     assert page.entry.rows["id"].value() == "L-2"
     editor = page.entry.rows["id"].editor

@@ -7,8 +7,6 @@ stays as typed, and ``sheet_faults`` says what cannot be read. A sheet in these 
 from dataclasses import dataclass
 from typing import TypeAlias
 
-from desktop.core.shop.sheet_choices import Against as Against  # noqa: PLC0414 - asked for here by others
-from desktop.core.shop.sheet_choices import Configuration as Configuration  # noqa: PLC0414 - the same
 from desktop.core.shop.sheet_choices import SheetKind
 from desktop.core.shop.stamp import Stamp
 from desktop.core.timing.typed_card import TypedEngine, TypedMagnetos, Whole

@@ -1,0 +1,126 @@
+"""How hostile files are made: from a sound one, by chance, with what is known to hurt readers of such files."""
+
+import random
+import shutil
+import sqlite3
+from collections.abc import Callable
+from contextlib import closing, suppress
+from pathlib import Path
+
+from desktop.core.errors import Refusal
+from desktop.storage.copy_seal import seal
+from desktop.usecases.records.copy_ports import never_stops
+
+_TOKENS = (
+    b"[" * 3000, b"{a=" * 500, b"a." * 20_000 + b"b = 1\n", b"x = " + b"9" * 20_000 + b"\n", b'x = "' + b"y" * 200_000,
+    b"\x00", b"\xff\xfe", b"\xef\xbb\xbf", b"\r\n", b"'''", b'"""', b"#" * 1000, b"[[step]]\n" * 2000, b"[engine]\n",
+    b"x = 1979-05-27T07:32:00Z\n", b"x = inf\n", b"x = nan\n", b"x = 1e999\n", b"x = 0x16\n", b'"../../x" = 1\n',
+    b'x = "../../../etc/passwd"\n', b'x = "\\u0000\\u202e\\U0010ffff"\n', b"\xed\xa0\x80", b"=", b"]]", b"}",
+    b'id = "../../../tmp/x"\n', b"format = 99\n", b"revision = -1\n", b"cylinders = 1000000\n",
+)  # fmt: skip
+_SCHEMAS = (
+    "CREATE VIEW envy AS WITH RECURSIVE n (i) AS (SELECT 1 UNION ALL SELECT i + 1 FROM n) SELECT i FROM n",
+    "CREATE TRIGGER spiteful AFTER INSERT ON request BEGIN DELETE FROM work_order; END",
+    "CREATE TABLE hoard (a, b GENERATED ALWAYS AS (hex (zeroblob (100000000))))",
+    "CREATE TABLE checked (a CHECK (length (zeroblob (900000000)) > a))",
+    "CREATE INDEX spun ON journal (hex (zeroblob (10000000)))",
+    "CREATE VIRTUAL TABLE other USING fts5 (a)",
+    "DROP TRIGGER journal_stays",
+    "DROP TABLE shop",
+    "DROP TABLE envelope",
+    "UPDATE shop SET name = CAST (x'ff00fe' AS TEXT)",
+    "UPDATE work_order SET version = version + 1, text = '" + "[" * 5000 + "'",
+    "UPDATE work_order SET version = version + 1, text = CAST (x'ff' AS TEXT)",
+    "UPDATE order_line SET mechanics = '{'",
+    "UPDATE order_line SET promised = 'yesterday', state = 'lost'",
+    "INSERT INTO envelope VALUES (1, 'void', zeroblob (900000), 'a', 'b', '1:a,')",
+    "INSERT INTO envelope VALUES (1, 'void', '9999999999:x,', 'a', 'b', '99999999999999999999:')",
+    "INSERT INTO request (id, answer) VALUES ('x', '" + '{"a":' * 2000 + "')",
+    "PRAGMA user_version = 2147483647",
+    "PRAGMA application_id = 0",
+    "PRAGMA journal_mode = WAL",
+    "PRAGMA writable_schema = 1",
+    "INSERT INTO order_find (order_find) VALUES ('delete-all')",
+)
+_HEADER = (16, 18, 19, 20, 24, 28, 32, 36, 40, 44, 52, 56, 60, 64, 68, 92, 96, 100, 101, 103, 105)
+_PAGE = 4096
+
+
+def hostile_text(dice: random.Random, sound: bytes) -> bytes:
+    """Return a text file that was spoiled in a few places."""
+    data = bytearray(sound)
+    for _ in range(dice.randrange(1, 6)):
+        at = dice.randrange(len(data) + 1)
+        match dice.randrange(7):
+            case 0:
+                data[at:at] = dice.choice(_TOKENS)
+            case 1:
+                del data[at : at + dice.choice((1, 10, 300))]
+            case 2:
+                data[at : at + 1] = bytes([dice.randrange(256)])
+            case 3:
+                data[at:at] = data[: dice.randrange(len(data) + 1)]
+            case 4:
+                data[at:at] = dice.randbytes(dice.choice((1, 8, 500)))
+            case 5:
+                line = data.find(b"\n", at) + 1
+                data[line:line] = dice.choice(_TOKENS)
+            case _:
+                del data[at:]
+        del data[2_000_000:]
+    return bytes(data)
+
+
+def hostile_database(dice: random.Random, pristine: Path, place: Path) -> Path:
+    """Lay a database there that was spoiled as a database, byte by byte, or both."""
+    shutil.copy(pristine, place)
+    ways: tuple[Callable[[random.Random, Path], None], ...] = (_other_schema, _other_bytes, _other_pages)
+    for _ in range(dice.randrange(1, 4)):
+        dice.choice(ways)(dice, place)
+    if dice.random() < 0.2:
+        place.with_name(f"{place.name}-journal").write_bytes(dice.randbytes(dice.choice((0, 27, 512, 9000))))
+    return place
+
+
+def sealed_copy(dice: random.Random, pristine: Path, folder: Path) -> Path:
+    """Make a copy that was spoiled: before it was sealed by whoever spoiled it, after that, or both."""
+    place = hostile_database(dice, pristine, folder / "file.shop-copy")
+    if dice.random() < 0.6:
+        with suppress(Refusal, OSError):
+            seal(place, "2031-03-04T09:30:00+00:00", never_stops)
+    if dice.random() < 0.3:
+        _other_bytes(dice, place)
+    return place
+
+
+def _other_schema(dice: random.Random, place: Path) -> None:
+    with suppress(sqlite3.Error), closing(sqlite3.connect(place, isolation_level=None)) as connection:
+        connection.execute("PRAGMA writable_schema = 1")
+        for statement in dice.sample(_SCHEMAS, dice.randrange(1, 4)):
+            with suppress(sqlite3.Error):
+                connection.execute(statement).fetchall()
+
+
+def _other_bytes(dice: random.Random, place: Path) -> None:
+    data = bytearray(place.read_bytes())
+    for _ in range(dice.randrange(1, 9)):
+        at = dice.choice(_HEADER) if dice.random() < 0.4 else dice.randrange(max(1, len(data)))
+        data[at : at + 4] = dice.choice((dice.randbytes(4), b"\0\0\0\0", b"\xff\xff\xff\xff", b"\x7f\xff\xff\xff"))
+    place.write_bytes(data)
+
+
+def _other_pages(dice: random.Random, place: Path) -> None:
+    data = bytearray(place.read_bytes())
+    pages = max(1, len(data) // _PAGE)
+    at = dice.randrange(pages) * _PAGE
+    match dice.randrange(4):
+        case 0:
+            data[at : at + _PAGE] = bytes(_PAGE)
+        case 1:
+            data[at : at + _PAGE] = dice.randbytes(_PAGE)
+        case 2:
+            other = dice.randrange(pages) * _PAGE
+            data[at : at + _PAGE] = data[other : other + _PAGE]
+        case _:
+            del data[at + dice.randrange(_PAGE) :]
+    place.write_bytes(data)
