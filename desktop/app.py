@@ -8,11 +8,17 @@ from desktop.core.timing.partial_card import tidied_card
 from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import TypedCard, TypedMagneto
 from desktop.core.timing.typed_paths import Value
+from desktop.files.cards import builtin_cards
 from desktop.files.papers_out import write_paper
 from desktop.files.readings import write_readings
+from desktop.files.sheets import read_whole_sheet, write_sheet
+from desktop.files.toml_text import read_file
+from desktop.storage.shop_store import ShopFile
 from desktop.usecases.fill_card import CardState, empty_card, look_at, take_magneto, take_value
 from desktop.usecases.papers.heading import CardHeading
+from desktop.usecases.records.people_ports import FOR_PEOPLE, Strength
 from desktop.usecases.shop.ports import Shop
+from desktop.viewmodels.bench import Bench, Signing
 from desktop.viewmodels.card_session import CardSession
 from desktop.viewmodels.shop_desk import ShopDesk
 from desktop.windows.application import prepare, show_bug, stay_open
@@ -96,8 +102,29 @@ def open_with(card: TypedCard, heading: CardHeading) -> int:
 
 def make_shop_window(shop: Shop, name: str) -> ShopWindow:
     """Return the window of a shop that is open."""
-    desk = ShopDesk(shop, assembly.timing_card(), shop_assembly.order_paper, shop_assembly.new_id, write_paper)
+    desk = ShopDesk(
+        shop,
+        assembly.timing_card(),
+        shop_assembly.order_paper,
+        shop_assembly.new_id,
+        write_paper,
+        bench=bench_of(shop),
+    )
     return ShopWindow(desk, name, assembly.pages_of)
+
+
+def bench_of(shop: Shop, strength: Strength = FOR_PEOPLE) -> Bench:
+    """Return what the windows of an open shop file work with besides the file."""
+    store = shop.store
+    if not isinstance(store, ShopFile):
+        raise TypeError("signing needs a shop file")
+    signing = Signing(shop_assembly.signing_desk(shop, strength), store)
+    return Bench(
+        builtin_cards(),
+        signing,
+        lambda place: read_whole_sheet(read_file(place)),
+        lambda place, sheet: write_paper(place, write_sheet(sheet)),
+    )
 
 
 def open_shop_window(place: Path) -> int:

@@ -1,10 +1,13 @@
 """Puts the shop together: the store, the clock, exact text, papers of an order. Loads no Qt."""
 
+from __future__ import annotations
+
 import getpass
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 from uuid import uuid4
 
 import platformdirs
@@ -16,6 +19,8 @@ from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_line import aircraft_words, engine_words, order_name
 from desktop.core.shop.people import Person, Right
 from desktop.core.timing.readings import Side
+from desktop.files.export_folder import write_export
+from desktop.files.export_text import ExportJson, fixed_files
 from desktop.files.jobs import builtin_jobs
 from desktop.files.sentences import paperwork_sentences
 from desktop.files.shop_json import ShopJson
@@ -24,11 +29,20 @@ from desktop.storage.shop_check import shop_to_check
 from desktop.storage.shop_store import ShopFile, new_shop, open_shop
 from desktop.usecases.fill_card import CardState
 from desktop.usecases.papers.heading import CardHeading
+from desktop.usecases.ports import PaperSize
+from desktop.usecases.records.export_ports import ExportDesk, ExportFile
+from desktop.usecases.papers.verified import VerifiedRecord
+from desktop.usecases.records.export import Exported, export_shop
+from desktop.usecases.records.export_papers import record_papers
 from desktop.usecases.records.verify import Verified, read_seal, verify_shop
+from desktop.usecases.records.begin_shop import FirstAnswers, begin_shop
 from desktop.usecases.shop.keep_lists import keep_person
 from desktop.usecases.records.people_ports import FOR_PEOPLE, Strength
 from desktop.usecases.records.signing_desk import SigningDesk
 from desktop.usecases.shop.ports import Request, Shop
+
+if TYPE_CHECKING:
+    from desktop.files.window_memory import WindowMemory
 
 SQLITE_BEGINS = b"SQLite format 3\0"
 ALL_RIGHTS = (Right.FRONT_DESK, Right.MECHANIC, Right.INSPECTOR, Right.AUTHORISED, Right.RECORDS)
@@ -114,16 +128,34 @@ def check_shop(place: Path, paper_seal: str = "") -> Verified:
         return verify_shop(file, Ed25519Verifier(), seal)
 
 
+def export_place(place: Path, folder: Path, order: int, size: PaperSize) -> Exported:
+    """Write the signed records of a shop file into a new folder; those about one order unless ``order`` is 0.
+
+    The file is only read, wherever it lies. Raise Refusal when it cannot be read or the folder cannot be made.
+    """
+    from desktop.signing import Ed25519Verifier  # noqa: PLC0415 - late: most commands verify nothing
+
+    def papers(records: Sequence[VerifiedRecord]) -> Iterator[tuple[str, bytes]]:
+        printer = assembly.PaperPrinter()
+        return ((f"{name}.pdf", printer.draw(document, size)) for name, document in record_papers(records))
+
+    fixed = tuple(ExportFile(name, (data,)) for name, data in fixed_files())
+    desk = ExportDesk(ExportJson(), fixed, papers, write_export)
+    with shop_to_check(place, ShopJson()) as file:
+        return export_shop(file, Ed25519Verifier(), desk, folder, order)
+
+
 def usual_person() -> str:
     """Return the name under which somebody is at this machine."""
     return getpass.getuser()
 
 
-def order_heading(order: WorkOrder) -> CardHeading:
-    """Return the head of a card's print from its order."""
+def order_heading(order: WorkOrder, shop_name: str = "") -> CardHeading:
+    """Return the head of a card's print from its order, and the shop that prints it."""
     engine = order.engine
     serials = {magneto.side: f"{magneto.part_number} {magneto.serial}".strip() for magneto in engine.magnetos}
     return CardHeading(
+        shop=shop_name or None,
         order=order_name(order.number),
         aircraft=aircraft_words(order),
         engine=engine_words(order),
@@ -132,10 +164,34 @@ def order_heading(order: WorkOrder) -> CardHeading:
     )
 
 
-def order_paper(order: WorkOrder, state: CardState, *, size: str, blank: bool) -> bytes:
+def order_paper(order: WorkOrder, state: CardState, *, size: str, blank: bool, shop_name: str = "") -> bytes:
     """Return the print of an order's card; raise Refusal while it cannot be printed."""
-    return assembly.paper_of_state(state, order_heading(order), "a4" if size == "a4" else "letter", blank=blank)
+    heading = order_heading(order, shop_name)
+    return assembly.paper_of_state(state, heading, "a4" if size == "a4" else "letter", blank=blank)
 
 
 def _state_folder() -> Path:
     return Path(platformdirs.user_state_dir("sparkwright"))
+
+
+def make_first_shop(place: Path, first: FirstAnswers, strength: Strength = FOR_PEOPLE) -> None:
+    """Make a shop file from what is asked at the first start; the first person is enrolled under the secret.
+
+    Raise NotReady or Refusal with what is wrong; then there is no file.
+    """
+    store = new_shop(place, first.shop, ShopJson(), this_machine(_state_folder()))
+    try:
+        shop = shop_with(store)
+        begin_shop(signing_desk(shop, strength), new_id, first)
+    except BaseException:
+        store.close()
+        place.unlink()  # a shop with nobody in it would only block the name
+        raise
+    store.close()
+
+
+def window_memory() -> WindowMemory:
+    """Return where the windows of this user remember how they were left."""
+    from desktop.files.window_memory import WindowMemory  # noqa: PLC0415 - late: only windows remember
+
+    return WindowMemory(_state_folder() / "window.toml")

@@ -66,7 +66,8 @@ def decimals(text: str) -> int:
 
 def plain(value: Fraction | float, places: int = SHOWN_DECIMALS) -> str:
     """Write a value with at most ``places`` decimals, no trailing zeros and never a minus before zero."""
-    text = f"{float(round(Fraction(value), places)):.{places}f}".rstrip("0").rstrip(".")
+    text = f"{float(round(Fraction(value), places)):.{places}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
     return "0" if text in ("-0", "") else text
 
 

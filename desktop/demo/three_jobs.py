@@ -1,4 +1,4 @@
-"""The demo: three invented jobs worked out and printed, so that one can see what the program does."""
+"""Three invented jobs worked out and printed, so that one can see what the program does."""
 
 from collections.abc import Iterator
 from pathlib import Path

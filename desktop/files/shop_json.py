@@ -5,7 +5,7 @@ not have, a wrong type, or values that contradict each other is refused: it was 
 """
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import MISSING, fields, is_dataclass, replace
 from functools import cache, lru_cache
 from hashlib import sha256
@@ -41,12 +41,13 @@ class ShopJson:
 
     def write_order(self, order: WorkOrder) -> OrderText:
         """Return an order's text, and the text of each task card that was issued on it, by its digest."""
-        table = _table_of(order)
         cards: dict[str, str] = {}
-        for card in table.get("cards", ()):
-            text = _text({"format": ORDER_FORMAT, **card["task"]})
-            card["task"] = digest_of(text)
-            cards[card["task"]] = text
+        tables = []
+        for card in order.cards:
+            digest, text = _written_card(card.task)
+            cards[digest] = text
+            tables.append({name: digest if name == "task" else _plain(held) for name, held in _held_in(card)})
+        table = {name: tables if name == "cards" else _plain(held) for name, held in _held_in(order)}
         return OrderText(_text({"format": ORDER_FORMAT, **table}), tuple(cards.items()))
 
     def read_order(self, text: str, card_text: Callable[[str], str]) -> WorkOrder:
@@ -85,6 +86,13 @@ def _card(digest: str, text: str) -> TaskCard:
     if digest_of(text) != digest:
         raise Refusal(_damaged("task card", "it is not the one that was issued"))
     return _read_card(text)
+
+
+@lru_cache(MOST_CARDS_READ)
+def _written_card(task: TaskCard) -> tuple[str, str]:
+    """Return the digest of a task card and its text."""
+    text = _text({"format": ORDER_FORMAT, **_table_of(task)})
+    return digest_of(text), text
 
 
 @lru_cache(MOST_CARDS_READ)
@@ -149,12 +157,21 @@ def _table_in(hint: Any) -> type | None:  # noqa: ANN401 - a type hint
 
 def _table_of(value: Any) -> dict[str, Any]:  # noqa: ANN401 - any kept value
     """Return a value as a table; a field that holds its default is left out."""
-    table = {}
-    for one in fields(value):
-        held = getattr(value, one.name)
-        if one.default is MISSING or held != one.default:
-            table[one.name] = _plain(held)
-    return table
+    return {name: _plain(held) for name, held in _held_in(value)}
+
+
+def _held_in(value: Any) -> Iterator[tuple[str, Any]]:  # noqa: ANN401 - the same
+    """Yield the fields of a value that hold something else than their default."""
+    kind: type = type(value)
+    for name, default in _defaults_of(kind):
+        held = getattr(value, name)
+        if default is MISSING or held != default:
+            yield name, held
+
+
+@cache
+def _defaults_of(kind: type) -> tuple[tuple[str, Any], ...]:
+    return tuple((one.name, one.default) for one in fields(kind))
 
 
 def _plain(value: Any) -> Any:  # noqa: ANN401 - any kept value

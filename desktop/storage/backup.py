@@ -15,7 +15,7 @@ from sqlite_utils import Database
 
 from desktop.core.errors import Refusal
 from desktop.core.records.signatures import Verifies
-from desktop.storage.closed_file import digest_of, form_of, holds, page_faults, reading, schema_faults
+from desktop.storage.closed_file import digest_of, form_of, holds, page_faults, readable, reading, schema_faults
 from desktop.storage.copy_seal import go_on, look_at, seal
 from desktop.storage.places import Surroundings, refuse_place
 from desktop.storage.troubles import raise_refusal
@@ -46,11 +46,11 @@ def make_copy(shop: Path, place: Path, now: datetime, pace: Pace, verifies: Veri
         if place != folder and os.path.lexists(place):
             raise Refusal(f"{place} is there already, and nothing is written over. Choose another name.")
         with _new_file(folder) as temporary:
-            digest, found = _write_pages(shop, temporary, pace, verifies)
+            digest = _write_pages(shop, temporary, pace)
             sync_file(temporary)
             seal(temporary, now.isoformat(timespec="seconds"), pace)
             sync_file(temporary)
-            _read_back(temporary, (digest, found), pace, verifies)
+            found = _read_back(temporary, shop, digest, pace, verifies)
             named = _name(temporary, place if place != folder else None, folder, found.shop_name, now)
         _sync_name(named)
     return MadeCopy(named, now, found)
@@ -115,22 +115,21 @@ def _new_file(folder: Path) -> Iterator[Path]:
             temporary.unlink(missing_ok=True)
 
 
-def _write_pages(shop: Path, temporary: Path, pace: Pace, verifies: Verifies) -> tuple[str, Holds]:
-    """Copy the pages, and return the digest and the content of what was copied: one and the same moment of the file."""
+def _write_pages(shop: Path, temporary: Path, pace: Pace) -> str:
+    """Copy the pages, and return the digest of what was copied: one and the same moment of the file.
+
+    Whoever writes waits as long as this takes: what else is looked at is looked at in the copy.
+    """
     # A journal that a power cut left is played back by whoever opens for writing; nobody else may.
     try:
         source = sqlite3.connect(f"{shop.absolute().as_uri()}?mode=rw", uri=True, isolation_level=None)
         with closing(source), closing(_private(temporary)) as target:
+            source.text_factory = readable
             source.execute("BEGIN")
             db = Database(source, execute_plugins=False)
-            form = form_of(db, shop)
-            if faults := (*schema_faults(db, form), *page_faults(db)):
-                raise Refusal(f"{shop} is not sound ({faults[0]}), and no copy was made. {_DOCTOR}")
+            form_of(db, shop)
             source.backup(target, pages=_PAGES_AT_ONCE, progress=_looks(pace))
-            found = holds(db, shop, form, verifies)
-            if found.chain.faults:
-                raise Refusal(f"{found.chain.faults[0]} No copy was made. {_DOCTOR}")
-            return digest_of(db, pace), found
+            return digest_of(db, pace)
     except sqlite3.Error as trouble:
         raise_refusal(trouble, "No copy was made.")
         raise
@@ -148,18 +147,22 @@ def _looks(pace: Pace) -> Callable[[int, int, int], None]:
     return lambda _status, left, of: go_on(pace, of - left - (of - left) % _PAGES_AT_ONCE, of)
 
 
-def _read_back(temporary: Path, wanted: tuple[str, Holds], pace: Pace, verifies: Verifies) -> None:
+def _read_back(temporary: Path, shop: Path, digest: str, pace: Pace, verifies: Verifies) -> Holds:
+    """Read a copy whole and return what it holds. Raise Refusal unless it is what was read, and sound."""
     look_at(temporary, pace)
     with reading(temporary, pace, is_private=True) as db:
-        form = form_of(db, temporary)
-        faults = (*schema_faults(db, form), *page_faults(db))
-        found = holds(db, temporary, form, verifies)
-        if faults or (digest_of(db, pace), found) != wanted:
-            said = f" ({faults[0]})" if faults else ""
+        if digest_of(db, pace) != digest:
             raise Refusal(
-                f"The copy is not what the shop file holds{said}, and was taken away again. "
+                "The copy is not what the shop file holds, and was taken away again. "
                 "Run 'sparkwright doctor' on the shop file, and copy to another disk."
             )
+        form = form_of(db, shop)
+        if faults := (*schema_faults(db, form), *page_faults(db)):
+            raise Refusal(f"{shop} is not sound ({faults[0]}), and no copy was made. {_DOCTOR}")
+        found = holds(db, shop, form, verifies)
+        if found.chain.faults:
+            raise Refusal(f"{found.chain.faults[0]} No copy was made. {_DOCTOR}")
+        return found
 
 
 def _name(temporary: Path, wanted: Path | None, folder: Path, shop_name: str, now: datetime) -> Path:

@@ -8,6 +8,7 @@ import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
+from functools import cache
 from hashlib import sha256
 from pathlib import Path
 
@@ -20,11 +21,12 @@ from desktop.core.records.signatures import Verifies
 from desktop.storage.database import APPLICATION_ID, rows
 from desktop.storage.migrations import LATEST, STEPS, migrate, version_of
 from desktop.storage.record_store import RecordFile
-from desktop.storage.troubles import raise_refusal
+from desktop.storage.troubles import DAMAGED, raise_refusal
 from desktop.usecases.records.copy_ports import Chain, Holds, Pace
 
 FIRST_WITH_RECORDS = 2
 """The form of a file from which on it holds signed records."""
+_MOST_SAID = 200
 _STEPS_BETWEEN_LOOKS = 200_000
 _ROWS_BETWEEN_LOOKS = 1_000
 _SCHEMA = "SELECT type, name, tbl_name, sql FROM sqlite_master WHERE sql IS NOT NULL ORDER BY type, name"
@@ -54,17 +56,19 @@ def reading(place: Path, pace: Pace, *, is_private: bool = False, plays_back: bo
         with closing(connection):
             for setting in _OPENS:
                 connection.execute(f"PRAGMA {setting}")
-            connection.text_factory = _readable
+            connection.text_factory = readable
             connection.set_progress_handler(lambda: not pace(0, 0), _STEPS_BETWEEN_LOOKS)
             yield Database(connection, execute_plugins=False)
     except sqlite3.Error as trouble:
         if getattr(trouble, "sqlite_errorcode", 0) == sqlite3.SQLITE_INTERRUPT:
             raise Refusal("Stopped. Nothing was changed.") from trouble
         raise_refusal(trouble)
-        raise
+        raise Refusal(DAMAGED) from trouble
+    except UnicodeDecodeError as trouble:  # what the library says of a damaged file may be no text itself
+        raise Refusal(DAMAGED) from trouble
 
 
-def _readable(data: bytes) -> str:
+def readable(data: bytes) -> str:
     """Read any bytes: what stands in a stranger's file may be no text at all."""
     return data.decode("utf-8", "backslashreplace")
 
@@ -85,14 +89,11 @@ def form_of(db: Database, place: Path) -> int:
 
 def schema_faults(db: Database, version: int) -> tuple[str, ...]:
     """Return what is missing, strange or changed among the tables and guards of a file of a form."""
-    with closing(sqlite3.connect(":memory:", isolation_level=None)) as made:
-        model = Database(made, execute_plugins=False)
-        migrate(model, STEPS[:version])
-        wanted = {row[:3]: row[3] for row in rows(model, _SCHEMA)}
+    wanted = {row[:3]: row[3] for row in _wanted(version)}
     found = {row[:3]: row[3] for row in rows(db, _SCHEMA)}
     said = []
-    for key in sorted(wanted.keys() | found.keys()):
-        what = f"{_WHAT_IT_IS.get(key[0], 'part')} {key[1]}"
+    for key in sorted(wanted.keys() | found.keys(), key=repr):
+        what = f"{_WHAT_IT_IS.get(key[0], 'part')} {_short(str(key[1]))}"
         if key not in found:
             said.append(f"the {what} is missing")
         elif key not in wanted:
@@ -102,11 +103,25 @@ def schema_faults(db: Database, version: int) -> tuple[str, ...]:
     return tuple(said)
 
 
+@cache
+def _wanted(version: int) -> tuple[tuple[str, str, str, str], ...]:
+    """Return the tables and guards of a form, from a file in memory that takes the same steps."""
+    with closing(sqlite3.connect(":memory:", isolation_level=None)) as made:
+        model = Database(made, execute_plugins=False)
+        migrate(model, STEPS[:version])
+        return tuple(rows(model, _SCHEMA))
+
+
 def page_faults(db: Database) -> tuple[str, ...]:
     """Return what the database finds wrong in its own pages and references. It reads the whole file."""
-    said = tuple(text for (text,) in rows(db, "PRAGMA quick_check") if text != "ok")
+    said = tuple(_short(text) for (text,) in rows(db, "PRAGMA quick_check") if text != "ok")
     loose = tuple(f"{table}: a row refers to nothing" for table, *_ in rows(db, "PRAGMA foreign_key_check"))
     return (*said, *loose)
+
+
+def _short(text: str) -> str:
+    """Bring what the library says into one line."""
+    return " ".join(text.split())[:_MOST_SAID]
 
 
 def holds(db: Database, place: Path, version: int, verifies: Verifies) -> Holds:

@@ -159,16 +159,19 @@ def _without_seal(place: Path, named: Path, size: int, head: bytes, database: Da
         )
     if is_blank:
         return BadCopy(Sabotage.HALF, f"{named} is half copied: it ends in blank space. {_CONTENT}")
-    if _MAGIC.startswith(behind[: len(_MAGIC)]) and size < _sealed_size(behind, database):
+    if _ends_too_soon(behind, size, database):
         return BadCopy(Sabotage.CUT, f"{named} is cut short: the end of its seal is missing. {_CONTENT}")
     return BadCopy(Sabotage.CHANGED, f"{named} was changed after it was made: its end is not as it was. {_CONTENT}")
 
 
-def _sealed_size(behind: bytes, database: Database) -> int:
-    """Return how large a copy is whose seal begins so, or would be at least."""
+def _ends_too_soon(behind: bytes, size: int, database: Database) -> bool:
+    """Tell whether what stands behind the pages is the beginning of a seal, and only that."""
+    if not _MAGIC.startswith(behind[: len(_MAGIC)]):
+        return False
     says = _HEAD.match(behind)
-    head = says.end() if says else _MOST_HEAD
-    return database.size + head + database.pages * _DIGITS + 1 + _END_BYTES
+    if says is None:
+        return len(behind) < _MOST_HEAD
+    return size < database.size + says.end() + database.pages * _DIGITS + 1 + _END_BYTES
 
 
 def _compare(file: IO[bytes], form: tuple[int, int, int], digits: str, pace: Pace) -> tuple[int, str]:

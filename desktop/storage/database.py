@@ -15,7 +15,7 @@ from sqlite_utils import Database
 from desktop.core.errors import Refusal
 from desktop.storage.guards import refuse_without_guards
 from desktop.storage.migrations import LATEST, migrate, version_of
-from desktop.storage.troubles import raise_refusal
+from desktop.storage.troubles import DAMAGED, raise_refusal
 
 APPLICATION_ID = 0x5370776B
 """Stands in the header of every shop file; "Spwk" in ASCII."""
@@ -29,6 +29,9 @@ _SETTINGS: tuple[tuple[str, str, str | int], ...] = (
     ("foreign_keys", "ON", 1),
     ("recursive_triggers", "ON", 1),
 )
+
+WAITING = "PRAGMA synchronous = EXTRA"
+"""Each entry waits until the disk has it."""
 
 
 def open_database(place: Path, patience: float = PATIENCE) -> Database:
@@ -115,8 +118,14 @@ def roll_back(db: Database) -> None:
 
 
 def rows(db: Database, sql: str, *values: object) -> list[tuple[Any, ...]]:
-    """Return every row of a question. Nothing is left half read: that would hold the file for everybody else."""
-    return db.execute(sql, values).fetchall()
+    """Return every row of a question. Nothing is left half read: that would hold the file for everybody else.
+
+    Raise Refusal when the file is so damaged that what is wrong with it cannot even be said.
+    """
+    try:
+        return db.execute(sql, values).fetchall()
+    except UnicodeDecodeError as trouble:
+        raise Refusal(DAMAGED) from trouble
 
 
 def _connect(place: Path, patience: float, mode: str) -> Database:
@@ -134,8 +143,11 @@ def _connect(place: Path, patience: float, mode: str) -> Database:
 def _closed_on_trouble(db: Database) -> Iterator[Database]:
     try:
         yield db
-    except sqlite3.Error as trouble:
+    except (sqlite3.Error, UnicodeDecodeError) as trouble:
         db.close()
+        if isinstance(trouble, UnicodeDecodeError):
+            # The library quotes a damaged description of a table, and the quotation is no text.
+            raise Refusal(DAMAGED) from trouble
         raise_refusal(trouble)
         raise
     except BaseException:

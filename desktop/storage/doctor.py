@@ -47,8 +47,7 @@ def look_over(
     place = _place_line(shop, around)
     with reading(shop, never_stops, plays_back=os.access(shop, os.W_OK)) as db:
         form = form_of(db, shop)
-        schema = schema_faults(db, form)
-        pages = page_faults(db)
+        schema, pages = schema_faults(db, form), page_faults(db)
         found = holds(db, shop, form, verifies)
     return (
         Line(Word.OK, "shop", f"{found.shop_name}: {found.orders} orders, {found.changes} changes of them"),

@@ -8,6 +8,7 @@ NOT_KEPT = "What you just entered was not kept."
 KEPT = "What you just entered was kept. Look at it as it is now."
 DAMAGED = "The shop file is damaged and cannot be read. Restore the newest backup that is sound."
 _LOW_BYTE = 0xFF
+_NO_TEXT = "Could not decode to UTF-8"
 
 _SENTENCES = {
     sqlite3.SQLITE_BUSY: "Another window is writing to the shop file. Wait a moment and do it again.",
@@ -33,6 +34,9 @@ def code_of(trouble: sqlite3.Error) -> int:
 
 def sentence_of(trouble: sqlite3.Error) -> str | None:
     """Say what is wrong with the world; None when it is the program that is wrong."""
+    # Python itself, not the database, finds bytes that are no text; everything that is kept was text.
+    if str(trouble).startswith(_NO_TEXT):
+        return DAMAGED
     return _SENTENCES.get(code_of(trouble))
 
 

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 
 from desktop.core.rules.rulebook import Rulebook
 from desktop.core.timing.faults import Fault
-from desktop.core.timing.partial_card import read_what_can_be
+from desktop.core.timing.partial_card import read_beside_timing, read_what_can_be
+from desktop.core.timing.read_card import ReadCard
 from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import TypedCard, TypedEngine, TypedLimits, TypedMagneto, TypedMeasure
 from desktop.core.timing.typed_paths import Value, with_magneto, with_value
@@ -36,7 +37,15 @@ class CardState:
 
 def look_at(typed: TypedCard, rulebook: Rulebook) -> CardState:
     """Work out what can be read of a card."""
-    read = read_what_can_be(typed)
+    return _state(typed, read_what_can_be(typed), rulebook)
+
+
+def look_beside_timing(typed: TypedCard, rulebook: Rulebook, *, run_up: bool, torque: bool) -> CardState:
+    """Work out a card without timing: its run-up, its torques, or both."""
+    return _state(typed, read_beside_timing(typed, run_up=run_up, torque=torque), rulebook)
+
+
+def _state(typed: TypedCard, read: ReadCard, rulebook: Rulebook) -> CardState:
     if read.card is None:
         return CardState(typed, read.faults, None)
     worked = work_out(read.card)

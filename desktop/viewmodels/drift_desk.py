@@ -4,7 +4,7 @@ from PySide6.QtCore import QObject, Signal
 
 from desktop.core.shop.order_line import order_name
 from desktop.core.shop.visits import History, MagnetoVisit, Meter, history_of
-from desktop.core.typed_text import deviation_words, plain
+from desktop.core.typed_text import degrees, deviation_words, plain
 from desktop.usecases.drift_drawing import LEAST_VISITS, drift_drawing, drift_words
 from desktop.usecases.shop.look_back import visits_back
 from desktop.usecases.shop.ports import Shop
@@ -32,22 +32,26 @@ def _hours(visit: MagnetoVisit) -> str:
 def _limits(visit: MagnetoVisit) -> str:
     if visit.limits is None:
         return ""
-    return f"{plain(visit.limits.advanced_most, 2)}° advanced, {plain(visit.limits.retarded_most, 2)}° retarded"
+    return f"within {degrees(visit.limits.advanced_most)} advanced, {degrees(visit.limits.retarded_most)} retarded"
 
 
 VISIT_COLUMNS = (
     ListColumn("Order", lambda visit: order_name(visit.order), 104, strong=True, narrow_width=104),
-    ListColumn("Day", lambda visit: day_words(visit.on), 120, below=("Hours",), narrow_width=190),
+    ListColumn("Day", lambda visit: day_words(visit.on), 120, below=("Hours", "Limits", "Aircraft"), narrow_width=0),
     ListColumn("Hours", _hours, 190, quiet=True),
     ListColumn(
         "As found",
         lambda visit: "not known" if visit.found is None else deviation_words(visit.found),
         132,
-        below=("As left",),
-        narrow_width=132,
+        narrow_width=140,
     ),
-    ListColumn("As left", lambda visit: "not known" if visit.left is None else deviation_words(visit.left), 132),
-    ListColumn("Limits", _limits, below=("Aircraft",), narrow_width=0),
+    ListColumn(
+        "As left",
+        lambda visit: "not known" if visit.left is None else deviation_words(visit.left),
+        132,
+        narrow_width=140,
+    ),
+    ListColumn("Limits", _limits),
     ListColumn("Aircraft", lambda visit: f"{visit.registration}, {visit.side} magneto", 180, quiet=True),
 )
 

@@ -39,6 +39,10 @@ class FormSession(QObject):
         """Tell whether a field takes typing now."""
         return True
 
+    def not_normal(self) -> tuple[str, ...] | None:
+        """Return what on the aircraft is not as it flies, in words; None for a card without a safe-state board."""
+        return None
+
     def trouble_at(self, field: Field) -> str:
         """Return what is wrong with what stands at a field; an empty field is open, not wrong."""
         fault = self.state.fault_at(field.path)

@@ -24,7 +24,7 @@ from desktop.viewmodels.reading_places import (
     stop_groups,
     torque_place,
 )
-from desktop.viewmodels.step_fields import STEP, step_fields
+from desktop.viewmodels.step_fields import step_fields
 
 REASON, SAFE, RETURN = "@reason.", "@safe.", "@return"
 """How the paths of fields begin that stand on the order and not among the readings."""

@@ -6,6 +6,7 @@ from typing import Protocol
 from PySide6.QtCore import QObject, Signal
 
 from desktop.core.errors import ChangedElsewhere, NotReady, Refusal
+from desktop.core.records.record import RecordKind
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_card import OrderCard
 from desktop.core.shop.order_states import Move, OrderState
@@ -15,6 +16,7 @@ from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import TypedMagneto
 from desktop.core.timing.typed_paths import Value, value_at
 from desktop.usecases.fill_card import CardState, look_at
+from desktop.usecases.records.acts import Act
 from desktop.usecases.shop.card_look import CardLook, look_at_card
 from desktop.usecases.shop.confirm_step import confirm_step, take_back_step
 from desktop.usecases.shop.look_up import see_order
@@ -24,9 +26,11 @@ from desktop.usecases.shop.set_safe_state import set_safe_state
 from desktop.usecases.shop.submit_card import return_card, submit_card
 from desktop.usecases.shop.take_reading import put_magneto, take_reading
 from desktop.usecases.shop.write_remark import write_remark
+from desktop.viewmodels.bench import Signing
 from desktop.viewmodels.fields import Field, Place
 from desktop.viewmodels.form_session import FormSession, is_same
 from desktop.viewmodels.order_places import REASON, RETURN, SAFE, is_writable, places_of_order
+from desktop.viewmodels.sign_session import ActPen, SignSession
 from desktop.viewmodels.step_fields import LEFT_OUT, STEP, TOOL, shown_of, tools_in
 
 NOT_KEPT = "This was not kept. Press Enter to try again."
@@ -44,10 +48,13 @@ class OrderSession(FormSession):
     """One card of one order, as one person sees it.
 
     ``changed_elsewhere`` carries what another window changed, in plain words; ``order_changed`` the order as it is.
+    In a shop that signs its records ``sign_asked`` carries the session of a signature, and ``moved`` says what it did.
     """
 
     order_changed = Signal(object)
     changed_elsewhere = Signal(object)
+    sign_asked = Signal(object)
+    moved = Signal(str)
 
     def __init__(
         self,
@@ -57,8 +64,10 @@ class OrderSession(FormSession):
         new_id: Callable[[], str],
         printer: CardPrinter,
         parent: QObject | None = None,
+        signing: Signing | None = None,
     ) -> None:
         self._shop = shop
+        self._signing = signing
         self.person_id = person_id
         self._number, self._card = place
         self._new_id = new_id
@@ -96,6 +105,10 @@ class OrderSession(FormSession):
         """Return the keys that are worth knowing."""
         return "Enter: next open field   Ctrl+PgDn: next place   Ctrl+1: work orders   Ctrl+P: print"
 
+    def is_ready(self) -> bool:
+        """Tell whether nothing stands against submitting the card."""
+        return not what_stops(self._look())
+
     def last_lines(self) -> tuple[str, ...]:
         """Return what stands against submitting the card, one line each."""
         if self.card.state is OrderState.FOR_INSPECTION:
@@ -106,7 +119,10 @@ class OrderSession(FormSession):
         return ("Before the card can be submitted:", *(stop.words for stop in stops))
 
     def act(self) -> bool:
-        """Submit the card, or return it with the reason that was typed."""
+        """Submit the card, or return it with the reason that was typed; where records are signed, ask to sign that."""
+        if self._signing is not None and self._signing.has_records:
+            self._ask_to_sign(self._signing)
+            return False
         if self.card.state is OrderState.FOR_INSPECTION:
             done = self._do(return_card, self._number, self._card, self._reason)
             words = "Returned to the mechanic."
@@ -118,6 +134,26 @@ class OrderSession(FormSession):
             self.told.emit(words)
             self.reload()
         return done
+
+    def _ask_to_sign(self, signing: Signing) -> None:
+        returns = self.card.state is OrderState.FOR_INSPECTION
+        kind = RecordKind.CARD_RETURNED if returns else RecordKind.CARD_SUBMITTED
+        act = Act(kind, self._number, self._card, self._reason if returns else "")
+        try:
+            session = SignSession(signing, ActPen(signing, self.person_id, act), self._new_id)
+        except Refusal as refusal:
+            self._refuse(refusal)
+            self.reload()
+            return
+        words = "Returned to the mechanic." if returns else "Submitted for inspection."
+        session.signed.connect(lambda _kept: self._take_signed(words))
+        self.sign_asked.emit(session)
+
+    def _take_signed(self, words: str) -> None:
+        self._reason = ""
+        self.reload()
+        self.told.emit(words)
+        self.moved.emit(words)
 
     def value(self, field: Field) -> Value:
         """Return what stands at a field; what could not be kept stands there as it was typed."""
@@ -266,16 +302,19 @@ class OrderSession(FormSession):
         request = Request(self._new_id(), self.person_id, self.order.version)
         try:
             verb(self._shop, request, *words, **named)
-        except ChangedElsewhere as changed:
-            self.changed_elsewhere.emit(changed.changes)
-            self.refused.emit("The order was changed in another window. Look at what changed, then do it again.")
-            return False
-        except NotReady as not_ready:
-            more = len(not_ready.reasons) - 1
-            rest = f" And {more} more, listed above." if more > 0 else ""
-            self.refused.emit(f"{not_ready.reasons[0]}{rest}")
-            return False
         except Refusal as refusal:
-            self.refused.emit(refusal.sentence)
+            self._refuse(refusal)
             return False
         return True
+
+    def _refuse(self, refusal: Refusal) -> None:
+        """Say once why something was not done; what another window changed is said in full above the card."""
+        if isinstance(refusal, ChangedElsewhere):
+            self.changed_elsewhere.emit(refusal.changes)
+            self.refused.emit("The order was changed in another window. Look at what changed, then do it again.")
+        elif isinstance(refusal, NotReady):
+            more = len(refusal.reasons) - 1
+            rest = f" And {more} more, listed above." if more > 0 else ""
+            self.refused.emit(f"{refusal.reasons[0]}{rest}")
+        else:
+            self.refused.emit(refusal.sentence)

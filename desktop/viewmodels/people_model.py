@@ -50,8 +50,8 @@ def _with_shop(line: PersonLine) -> str:
 def _changed(line: PersonLine) -> str:
     if line.notice is None:
         return ""
-    age = "older than 5 business days" if line.notice.is_past else f"to be printed by {day_words(line.notice.by)}"
-    return f"{day_words(line.notice.changed)}, {age}"
+    age = "older than 5 business days" if line.notice.is_past else f"print by {day_words(line.notice.by)}"
+    return f"changed {day_words(line.notice.changed)}, {age}"
 
 
 PEOPLE_COLUMNS = (
@@ -65,9 +65,9 @@ PEOPLE_COLUMNS = (
         176,
         ring=lambda line: Progress.DONE if line.person.is_here(line.today) else Progress.EMPTY,
         below=("Last change",),
-        narrow_width=284,
+        narrow_width=300,
     ),
-    ListColumn("Last change", _changed, 300, quiet=True),
+    ListColumn("Last change", _changed, 344, quiet=True),
 )
 
 

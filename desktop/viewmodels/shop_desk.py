@@ -1,4 +1,4 @@
-"""One window at a shop: who sits at it, which order is open, and the issue of its card."""
+"""One window at a shop: who sits at it, and what each of its pages works with."""
 
 from collections.abc import Callable
 from pathlib import Path
@@ -7,18 +7,30 @@ from PySide6.QtCore import QObject, Signal
 
 from desktop.core.errors import Refusal
 from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_moves import NewCard
+from desktop.core.shop.order_states import OrderState
 from desktop.core.shop.people import Person
 from desktop.core.shop.task_card import TaskCard
-from desktop.core.timing.typed_card import TypedCard, TypedMagneto
-from desktop.usecases.fill_card import empty_card
-from desktop.usecases.shop.issue_card import issue_card
 from desktop.usecases.shop.look_up import see_order
-from desktop.usecases.shop.ports import Request, Shop
+from desktop.usecases.shop.ports import Shop
+from desktop.viewmodels.approval import ApprovalSession
+from desktop.viewmodels.around_forms import (
+    AroundForm,
+    DirectiveForm,
+    DiscrepancyForm,
+    LeaveOutForm,
+    PartForm,
+    SearchForm,
+    SettleForm,
+    TimeForm,
+)
+from desktop.viewmodels.bench import Bench
 from desktop.viewmodels.drift_desk import DriftDesk
 from desktop.viewmodels.due_model import DueDesk
+from desktop.viewmodels.inspection import InspectionSession
+from desktop.viewmodels.order_hub import OrderHub
 from desktop.viewmodels.order_session import CardPrinter, OrderSession
 from desktop.viewmodels.people_model import PeopleDesk
+from desktop.viewmodels.records_desk import RecordsDesk
 from desktop.viewmodels.tools_model import ToolsDesk
 
 SavePaper = Callable[[Path, bytes], None]
@@ -38,10 +50,12 @@ class ShopDesk(QObject):
         new_id: Callable[[], str],
         save: SavePaper,
         parent: QObject | None = None,
+        bench: Bench | None = None,
     ) -> None:
         super().__init__(parent)
         self.shop = shop
         self.task = task
+        self.bench = bench or Bench((task,))
         self.new_id = new_id
         self._printer = printer
         self._save = save
@@ -69,15 +83,50 @@ class ShopDesk(QObject):
             self.refused.emit(refusal.sentence)
             return None
 
-    def issue(self, order: WorkOrder) -> bool:
-        """Issue the timing card on an order, with what its data plates say already filled in."""
-        request = Request(self.new_id(), self.person_id, order.version)
+    def hub(self, number: int) -> OrderHub | None:
+        """Return an order as a whole, None after a refusal."""
         try:
-            issue_card(self.shop, request, order.number, NewCard(self.task, readings_of(order)))
+            return OrderHub(self.shop, self.bench, number, self.present_person, self.new_id)
         except Refusal as refusal:
             self.refused.emit(refusal.sentence)
-            return False
-        return True
+            return None
+
+    def card_session(self, number: int, card: int) -> OrderSession:
+        """Return the session of a card. Raise Refusal when there is none."""
+        place = (number, card)
+        return OrderSession(self.shop, self.person_id, place, self.new_id, self._printer, signing=self.bench.signing)
+
+    def inspection(self, number: int, card: int) -> InspectionSession | None:
+        """Return the inspection of a card that is for inspection, in a shop that signs its records."""
+        one, signing = see_order(self.shop.store, number).card(card), self.bench.signs
+        if signing is None or one is None or one.state is not OrderState.FOR_INSPECTION:
+            return None
+        return InspectionSession(self.shop, signing, (number, card), self.present_person, self.new_id)
+
+    def approval(self, number: int) -> ApprovalSession:
+        """Return the approval of an order. Raise Refusal when it cannot be looked at."""
+        return ApprovalSession(self.shop, self.bench.signing, number, self.present_person, self.new_id)
+
+    def records(self, order: int = 0) -> RecordsDesk:
+        """Return the signed records of an order, or of the whole shop."""
+        return RecordsDesk(self.bench.signing, self.present_person, self.new_id, order=order)
+
+    def around_form(self, name: str, order: WorkOrder) -> AroundForm:
+        """Return a form of what stands around the cards, by its name."""
+        today = self.shop.clock.now().date()
+        forms: dict[str, Callable[[], AroundForm]] = {
+            "discrepancy": DiscrepancyForm,
+            "part": PartForm,
+            "search": SearchForm,
+            "directive": lambda: DirectiveForm(today),
+            "time": lambda: TimeForm(self.people(), self.person_id),
+            "leave-out": lambda: LeaveOutForm(order),
+        }
+        return forms[name]()
+
+    def settle_form(self, order: WorkOrder, number: int) -> AroundForm:
+        """Return the form that settles a discrepancy."""
+        return SettleForm(order.discrepancies[number - 1])
 
     def save_paper(self, place: Path, pdf: bytes) -> bool:
         """Write a paper into a file."""
@@ -87,28 +136,3 @@ class ShopDesk(QObject):
             self.refused.emit(refusal.sentence)
             return False
         return True
-
-    def session(self, order: WorkOrder) -> OrderSession:
-        """Return the session of an order's newest card."""
-        place = (order.number, len(order.cards))
-        return OrderSession(self.shop, self.person_id, place, self.new_id, self._printer)
-
-
-def readings_of(order: WorkOrder) -> TypedCard:
-    """Return an empty card with the hand and the lag of each data plate of the intake."""
-    card = empty_card()
-    if order.taken_in is None:
-        return card
-    plates = {plate.side.value: plate for plate in order.taken_in.intake.plates}
-    magnetos = {
-        side: TypedMagneto(rotation=plate.hand.value if plate.hand else None, impulse_lag=plate.lag or None)
-        for side, plate in plates.items()
-    }
-    return TypedCard(
-        format=card.format,
-        engine=card.engine,
-        limits=card.limits,
-        measure=card.measure,
-        left=magnetos.get("left", card.left),
-        right=magnetos.get("right", card.right),
-    )

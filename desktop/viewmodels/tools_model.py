@@ -41,8 +41,8 @@ TOOL_COLUMNS = (
     ListColumn("Tool", lambda line: line.tool.name, below=("Serial number", "Lamp"), narrow_width=0),
     ListColumn("Serial number", lambda line: line.tool.serial, 200),
     ListColumn("Lamp", lambda line: line.tool.lamp.value if line.tool.lamp else "", 168, quiet=True),
-    ListColumn("Care", _care, 176, ring=_ring, below=("Calibrated until",), narrow_width=184),
-    ListColumn("Calibrated until", lambda line: day_words(line.tool.due), 152),
+    ListColumn("Care", _care, 176, ring=_ring, below=("Calibration",), narrow_width=184),
+    ListColumn("Calibration", lambda line: f"until {day_words(line.tool.due)}" if line.tool.due else "", 168),
 )
 
 

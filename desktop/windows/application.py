@@ -2,12 +2,12 @@
 
 import logging
 import sys
-import traceback
 from types import TracebackType
 
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QApplication, QMessageBox
+from PySide6.QtWidgets import QApplication
 
+from desktop.viewmodels.bug_report import bug_report
+from desktop.windows.bug_dialog import BugDialog
 from desktop.windows.look import load_fonts
 
 LOG = logging.getLogger("sparkwright")
@@ -28,14 +28,20 @@ def stay_open() -> int:
 
 
 def show_bug(kind: type[BaseException], trouble: BaseException, trace: TracebackType | None) -> None:
-    """Log a bug and show it with a report to copy. The program goes on: what was typed is still there."""
-    report = "".join(traceback.format_exception(kind, trouble, trace))
+    """Log a bug and show it with a report to copy. The program goes on: what was typed is still there.
+
+    Neither the log nor the report holds what the exception says. While a report is shown, further bugs are counted.
+    """
+    report = bug_report(kind, trouble, trace)
     LOG.error("%s", report)
     if QApplication.instance() is None:
         return
-    box = QMessageBox(QMessageBox.Icon.Warning, "A fault of the program", "")
-    box.setText("The program made a mistake. What was typed is still there: save the card.")
-    box.setInformativeText("The details can be copied and sent to whoever looks after the program.")
-    box.setDetailedText(report)
-    box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-    box.open()
+    shown = next((one for one in QApplication.topLevelWidgets() if isinstance(one, BugDialog) and one.isVisible()), None)
+    if shown is not None:
+        shown.count_another()
+        return
+    window = QApplication.activeWindow()
+    dialog = BugDialog(report, window)
+    if window is not None:
+        dialog.setStyleSheet(window.styleSheet())
+    dialog.open()

@@ -20,6 +20,7 @@ from desktop.viewmodels.form_session import FormSession
 from desktop.windows.editors import ChoiceBox
 from desktop.windows.field_row import FieldRow
 from desktop.windows.finding_list import VerdictView
+from desktop.windows.hangar_door import HangarDoor
 from desktop.windows.look import Look
 from desktop.windows.painter import DrawingView
 from desktop.windows.place_view import PlaceView
@@ -68,6 +69,9 @@ class CardPage(QWidget):
         self.act.setObjectName("act")
         self.act.setAutoDefault(True)
         self.act.clicked.connect(self._go_on)
+        self.hangar = HangarDoor(self)
+        self.hangar.asked.connect(self.open_hangar)
+        self.hangar.left.connect(self.show_place)
         self._build()
         self.rail.chosen.connect(self.show_place)
         session.state_changed.connect(lambda _state: self.show_state())
@@ -118,6 +122,7 @@ class CardPage(QWidget):
         self._foot = QHBoxLayout()
         self._foot.addWidget(self.message, 3)
         self._foot.addWidget(self._keys, 2)
+        self._foot.addWidget(self.hangar)
         self._foot.addWidget(self.act)
         outer.addLayout(self._foot)
 
@@ -129,6 +134,7 @@ class CardPage(QWidget):
         for view in (self.dial, self.magnified, self.magneto):
             view.set_look(look)
         self.chooser.set_look(look)
+        self.hangar.set_look(look)
         self._arrange()
         margin = look.pixels(16)
         self._foot.setContentsMargins(margin, look.pixels(8), margin, look.pixels(8))
@@ -158,6 +164,11 @@ class CardPage(QWidget):
             self._column.removeWidget(self._beside)
             self._beside_scroll.setWidget(self._beside)
         self._beside.show()
+
+    def open_hangar(self) -> None:
+        """Show the card as it is read from the propeller; leaving it leads back to the step where it was left."""
+        self.commit_focused()
+        self.hangar.open(self._session, self._look, self.current, self._side)
 
     def set_view(self, view: View) -> None:
         """Draw as seen from the propeller end or from the rear."""

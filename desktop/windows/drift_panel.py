@@ -11,7 +11,7 @@ from desktop.windows.page_foot import PageFoot
 from desktop.windows.painter import DrawingView
 
 BESIDE = 1180
-TABLE_NARROW = 1120
+TABLE_NARROW = 1160
 TABLE_HEIGHT = 360
 CAUTION = (
     "A forecast is no interval: when the magneto is looked at next is for the approved data and the licensed person."

@@ -1,4 +1,4 @@
-"""Colour, type and space of the windows: an engineering drawing on a clean bench, light or dark."""
+"""Colour, type and space of the windows: an engineering drawing on a clean bench, light, dark or high contrast."""
 
 from dataclasses import dataclass
 
@@ -27,6 +27,9 @@ class Colours:
 
 LIGHT = Colours("#F6F4EE", "#FFFFFF", "#1D2730", "#56616B", "#C8C3B7", "#0F5C73", "#2B6A3A", "#7A4B00", "#A1261D")
 DARK = Colours("#14191D", "#1D242A", "#ECE8DF", "#A9B3BA", "#3C4750", "#7CC3DA", "#8FCF9B", "#E8B85C", "#F39A8F")
+CONTRAST = Colours("#000000", "#000000", "#FFFFFF", "#E8E8E8", "#FFFFFF", "#FFE45C", "#8CFFA0", "#FFC94D", "#FFB3A8")
+"""High contrast: text at least 7 to 1, lines at least 3 to 1 on both grounds."""
+THEMES = (LIGHT, DARK, CONTRAST)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +40,8 @@ class Look:
     percent: int = 100
 
     def other_theme(self) -> "Look":
-        """Return the same size of text in the other theme."""
-        return Look(DARK if self.colours is LIGHT else LIGHT, self.percent)
+        """Return the same size of text in the theme that follows: light, dark, high contrast."""
+        return Look(THEMES[(THEMES.index(self.colours) + 1) % len(THEMES)], self.percent)
 
     def resized(self, steps: int) -> "Look":
         """Return the same theme so many steps larger, or smaller, within the sizes that there are."""

@@ -22,7 +22,7 @@ class OrderPage(QWidget):
         super().__init__()
         self.setObjectName("ground")
         self.session = session
-        self._back = QPushButton("Work orders")
+        self._back = QPushButton("The order")
         self._back.clicked.connect(self.left)
         self._name = QLabel()
         self._name.setObjectName("group")
@@ -68,6 +68,13 @@ class OrderPage(QWidget):
         self._head.setSpacing(side)
         self.page.set_look(look)
         self._show_order(self.session.order)
+
+    def begin(self) -> None:
+        """Go to where the work goes on: the first open field, or the last place when nothing stands against the card."""
+        places = self.session.places
+        first = None if self.session.is_ready() else self.session.next_open(None)
+        number = next((n for n, place in enumerate(places) if first and place.id == first.place), len(places) - 1)
+        self.page.show_place(number, first)
 
     def changed_words(self) -> str:
         """Return what is said of changes in another window."""

@@ -8,7 +8,7 @@ from desktop.windows.list_page import ListPage
 from desktop.windows.look import Look
 
 KEYS = "Up, Down: choose   Enter: change, or write a last day   Alt+D: add"
-ONE_LINE = 1480
+ONE_LINE = 1720
 """From this width on, in the grid's pixels, rights and certificate have columns of their own."""
 NOBODY = (
     "Nobody yet",

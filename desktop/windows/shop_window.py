@@ -7,17 +7,16 @@ from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence
 from PySide6.QtWidgets import QMainWindow, QMenu, QMessageBox, QStackedWidget, QVBoxLayout, QWidget
 
-from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_line import order_name
 from desktop.core.timing.readings import Side
 from desktop.viewmodels.card_pictures import View
 from desktop.viewmodels.new_order_form import NewOrderForm
 from desktop.viewmodels.order_desk import OrderDesk
 from desktop.viewmodels.shop_desk import ShopDesk
-from desktop.windows.issue_page import IssuePage
 from desktop.windows.look import Look
 from desktop.windows.new_order_page import NewOrderPage
 from desktop.windows.order_page import OrderPage
+from desktop.windows.order_place import OrderPlace
 from desktop.windows.orders_page import OrdersPage
 from desktop.windows.paper_desk import Pages, PaperDesk
 from desktop.windows.place_bar import PlaceBar
@@ -54,7 +53,7 @@ class ShopWindow(QMainWindow):
         self.new_order = NewOrderPage(self._form, self.orders_desk, self.look)
         for page in (self.orders, self.new_order):
             self._stack.addWidget(page)
-        self.order_page: OrderPage | IssuePage | None = None
+        self.order_place: OrderPlace | None = None
         self.orders.order_chosen.connect(self.show_order)
         self.orders.new_asked.connect(self.show_new_order)
         self.new_order.back_asked.connect(self.show_orders)
@@ -91,47 +90,37 @@ class ShopWindow(QMainWindow):
         self._show(self.new_order)
 
     def show_order(self, number: int) -> None:
-        """Show an order: its newest card, or what to issue on it."""
-        order = self.desk.order(number)
-        if order is None:
+        """Show an order as a whole."""
+        hub = self.desk.hub(number)
+        if hub is None:
             return
         self._leave_order()
-        if order.cards:
-            page = OrderPage(self.desk.session(order), self.look)
-            page.left.connect(self.show_orders)
-            self.order_page = page
-        else:
-            issue = IssuePage(order, self.desk.task.title, self.look)
-            issue.back_asked.connect(self.show_orders)
-            issue.issue_asked.connect(partial(self._issue, order))
-            self.order_page = issue
-        self._stack.addWidget(self.order_page)
-        self._show(self.order_page)
+        place = OrderPlace(self.desk, hub, self.look)
+        place.left.connect(self.show_orders)
+        self.order_place = place
+        self._stack.addWidget(place)
+        self._show(place)
         # A turn later: the page that is left still moves the cursor while it is hidden.
-        page_shown = self.order_page
-        if isinstance(page_shown, OrderPage):
-            QTimer.singleShot(0, page_shown, lambda: page_shown.page.show_place(0))
-        else:
-            QTimer.singleShot(0, page_shown, page_shown.foot.act.setFocus)
+        QTimer.singleShot(0, place, place.hub_page.take_keys)
 
-    def _issue(self, order: WorkOrder) -> None:
-        """Issue the card; where another window did so meanwhile, show that one."""
-        if self.desk.issue(order):
-            self.show_order(order.number)
-            return
-        now = self.desk.order(order.number)
-        if now is not None and now.cards:
-            self.show_order(order.number)
+    def show_card(self, number: int, card: int) -> None:
+        """Show a card of an order."""
+        self.show_order(number)
+        if self.order_place is not None:
+            self.order_place.show_card(card)
+
+    @property
+    def order_page(self) -> OrderPage | None:
+        """The page of a card, while one is shown."""
+        return self.order_place.card_page if self.order_place is not None else None
 
     def _say_refusal(self, words: str) -> None:
         """Say a refusal on the page that is shown."""
-        page = self.order_page
+        place = self.order_place
         present = self._stack.currentWidget()
         shown = next((one for one in self.pages.values() if _widget(one) is present), None)
-        if isinstance(page, OrderPage):
-            page.page.say(words, refused=True)
-        elif page is not None:
-            page.foot.say(words, refused=True)
+        if place is not None:
+            place.say(words, refused=True)
         elif shown is not None:
             shown.say(words, refused=True)
         else:
@@ -142,14 +131,15 @@ class ShopWindow(QMainWindow):
         self.look = look
         look.dress(self)
         self.bar.set_look(look)
-        for page in (self.orders, self.new_order, self.order_page, *self.pages.values()):
+        for page in (self.orders, self.new_order, self.order_place, *self.pages.values()):
             if page is not None:
                 page.set_look(look)
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
         """Keep the field that is being typed; ask before something that was not kept is lost."""
         begun = next((number for number, place in enumerate(PLACES, 1) if self._is_begun(place.name)), 0)
-        if (self._form.is_begun or begun) and not self._may_close:
+        is_on_order = self.order_place is not None and self.order_place.is_begun
+        if (self._form.is_begun or begun or is_on_order) and not self._may_close:
             event.ignore()
             self._ask_about_typed(begun)
             return
@@ -167,6 +157,10 @@ class ShopWindow(QMainWindow):
             self.show_new_order()
             box.setWindowTitle("Not opened")
             box.setText("This new order is not opened yet. Closed now, it is lost.")
+        elif self.order_place is not None and self.order_place.is_begun:
+            self.order_place.show_begun()
+            box.setWindowTitle("Not kept")
+            box.setText("Something that was typed on this order is not kept yet. Closed now, it is lost.")
         else:
             self.show_place(begun)
             self.pages[PLACES[begun - 1].name].show_begun()
@@ -184,18 +178,16 @@ class ShopWindow(QMainWindow):
 
     def _show(self, page: QWidget) -> None:
         """Show a page; the bar goes where a form or a card needs the room."""
-        self.bar.setVisible(page not in (self.new_order, self.order_page))
+        self.bar.setVisible(page not in (self.new_order, self.order_place))
         self._stack.setCurrentWidget(page)
 
     def _leave_order(self) -> None:
-        page, self.order_page = self.order_page, None
-        if page is None:
+        place, self.order_place = self.order_place, None
+        if place is None:
             return
-        if isinstance(page, OrderPage):
-            page.page.commit_focused()
-            page.rest()
-        self._stack.removeWidget(page)
-        page.deleteLater()
+        place.leave()
+        self._stack.removeWidget(place)
+        place.deleteLater()
 
     def _build_menu(self) -> None:
         places = self.menuBar().addMenu("&Places")
@@ -237,33 +229,35 @@ class ShopWindow(QMainWindow):
 
     def _become(self, person_id: str) -> None:
         self.desk.person_id = self.orders_desk.person_id = person_id
-        if isinstance(self.order_page, OrderPage):
+        if self.order_page is not None:
             self.order_page.session.person_id = person_id
             self.order_page.session.reload()
+        elif self.order_place is not None:
+            self.order_place.hub.reload()
 
     def _step(self, by: int) -> None:
-        if isinstance(self.order_page, OrderPage):
+        if self.order_page is not None:
             page = self.order_page.page
             page.show_place(page.current + by)
 
     def _next_open(self) -> None:
-        if isinstance(self.order_page, OrderPage):
+        if self.order_page is not None:
             self.order_page.page.commit_focused()
             self.order_page.page.go_to_next_open()
 
     def _print(self) -> None:
-        if isinstance(self.order_page, OrderPage):
+        if self.order_page is not None:
             page = self.order_page
             page.page.commit_focused()
             self._papers.show(page.session.paper, order_name(page.session.order.number), page.page.say, self.look)
 
     def _turn_magneto(self, side: Side) -> None:
-        if isinstance(self.order_page, OrderPage):
+        if self.order_page is not None:
             session = self.order_page.session
             session.show_magneto(side, present=getattr(session.state.typed, side) is None)
 
     def _turn_view(self) -> None:
-        if isinstance(self.order_page, OrderPage):
+        if self.order_page is not None:
             page = self.order_page.page
             page.set_view(View.REAR if page.view is View.PROPELLER else View.PROPELLER)
 

@@ -68,3 +68,8 @@ def test_that_a_split_reading_reads_back_as_itself_to_four_decimals(value: Fract
 @pytest.mark.parametrize(("typed", "count"), [("338", 0), ("338.5", 1), ("338,50", 2), ("22.125 before", 3)])
 def test_that_decimals_are_counted_as_typed(typed: str, count: int) -> None:
     assert typed_text.decimals(typed) == count
+
+
+def test_that_a_whole_number_keeps_its_zeros() -> None:
+    plain = typed_text.plain
+    assert (plain(Fraction(300), 0), plain(Fraction(300)), plain(Fraction(-1, 5), 0)) == ("300", "300", "0")

@@ -4,13 +4,15 @@ import os
 import platform
 import shutil
 import sqlite3
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 
 from tests.proof.counts import REPORT, Tally, is_large
+from tests.proof.works import SIGNING, Work
 from tests.storage.file_floor import FileFloor, copied, made
+from tests.usecases.records.signing_floor import made_floor
 
 _TALLY = pytest.StashKey[Tally]()
 
@@ -30,6 +32,26 @@ def place(proof_file: Path, memory_folder: Path) -> Path:
     folder = memory_folder / "shop"
     folder.mkdir()
     return copied(proof_file, folder)
+
+
+@pytest.fixture(scope="session")
+def enrolled_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A closed shop file with people who can sign."""
+    floor = made_floor(tmp_path_factory.mktemp("enrolled") / "mill.shop", None)
+    floor.enrol("KEEP", "MECH").file.close()
+    return floor.file.place
+
+
+@pytest.fixture
+def place_of(proof_file: Path, enrolled_file: Path, memory_folder: Path) -> Callable[..., Path]:
+    """Where a work finds the file that it needs: in memory, or in a folder on a disk, which is slower."""
+
+    def place(work: Work, disk: Path | None = None) -> Path:
+        folder = (disk or memory_folder) / "shop"
+        folder.mkdir()
+        return copied(enrolled_file if work is SIGNING else proof_file, folder)
+
+    return place
 
 
 @pytest.fixture

@@ -5,6 +5,7 @@ and ends; a line of JSON tells of the children that did anything else than read 
 is how its files are made and how they are read.
 """
 
+import gc
 import json
 import os
 import random
@@ -15,6 +16,7 @@ import time
 import tomllib
 from collections import Counter
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
@@ -60,7 +62,7 @@ SOUND_ENDS = (End.READ, End.REFUSED)
 
 @dataclass(frozen=True, slots=True)
 class Kind:
-    """A kind of file: ``makes`` one from chance in a folder, ``reads`` it as the program does, with Refusal or without."""
+    """A kind of file: ``makes`` one by chance in a folder, ``reads`` it as the program does, refused or not."""
 
     makes: Callable[[random.Random, Path], Path]
     reads: Callable[[Path], object]
@@ -235,11 +237,27 @@ def _is_in(name: str, folder: Path) -> bool:
     return os.path.abspath(name).startswith(f"{folder}{os.sep}")  # noqa: PTH100 - it may not look at the disk
 
 
+def _warm_up(kind: Kind, pristine: Path, folder: Path) -> None:
+    """Read a sound file here, so that every child finds everything loaded."""
+    inside = folder / "inside"
+    inside.mkdir()
+    for data in (pristine.read_bytes(), (HOUSE / "tests/samples/sound.toml").read_bytes()):
+        with suppress(Refusal):
+            kind.reads(_written(data, inside / "file"))
+    for one in inside.iterdir():
+        one.unlink()
+    inside.rmdir()
+
+
 def main() -> None:
     """Read the files of a kind and print how they ended."""
     pristine, name, count, folder = Path(sys.argv[1]), sys.argv[2], int(sys.argv[3]), Path(sys.argv[4])
     seconds = int(sys.argv[5])
-    ends, bad = ends_of(kinds(pristine)[name], count, folder, seconds)
+    kind = kinds(pristine)[name]
+    if not name.startswith("control"):
+        _warm_up(kind, pristine, folder)
+    gc.freeze()  # a child that sweeps would copy all of it first
+    ends, bad = ends_of(kind, count, folder, seconds)
     print(json.dumps({"ends": {end.name.lower(): number for end, number in ends.items()}, "bad": bad}))
 
 

@@ -23,7 +23,7 @@ _SCHEMAS = (
     "CREATE TRIGGER spiteful AFTER INSERT ON request BEGIN DELETE FROM work_order; END",
     "CREATE TABLE hoard (a, b GENERATED ALWAYS AS (hex (zeroblob (100000000))))",
     "CREATE TABLE checked (a CHECK (length (zeroblob (900000000)) > a))",
-    "CREATE INDEX spun ON journal (hex (zeroblob (10000000)))",
+    "CREATE INDEX spun ON journal (hex (zeroblob (20000)))",
     "CREATE VIRTUAL TABLE other USING fts5 (a)",
     "DROP TRIGGER journal_stays",
     "DROP TABLE shop",
@@ -49,9 +49,11 @@ _PAGE = 4096
 def hostile_text(dice: random.Random, sound: bytes) -> bytes:
     """Return a text file that was spoiled in a few places."""
     data = bytearray(sound)
-    for _ in range(dice.randrange(1, 6)):
+    for _ in range(dice.randrange(1, 4)):
         at = dice.randrange(len(data) + 1)
-        match dice.randrange(7):
+        match dice.randrange(9):
+            case 7 | 8:
+                _other_value(dice, data, at)
             case 0:
                 data[at:at] = dice.choice(_TOKENS)
             case 1:
@@ -69,6 +71,14 @@ def hostile_text(dice: random.Random, sound: bytes) -> bytes:
                 del data[at:]
         del data[2_000_000:]
     return bytes(data)
+
+
+def _other_value(dice: random.Random, data: bytearray, at: int) -> None:
+    """Put something else behind the next sign of equality: the file can still be read as one of its kind."""
+    begins = data.find(b"=", at) + 1
+    ends = data.find(b"\n", begins)
+    if 0 < begins < ends:
+        data[begins:ends] = dice.choice((b' "x"', b" 1", b" true", b' ""', b" []", b' "' + b"9" * 300 + b'"', b" {}"))
 
 
 def hostile_database(dice: random.Random, pristine: Path, place: Path) -> Path:

@@ -4,6 +4,7 @@ import os
 import random
 import signal
 import time
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -40,8 +41,11 @@ def kill_at_moments(work: Work, place: Path, kills: int, steps: int = 5) -> Kill
         for turn in range(kills):
             child = hands.begin(str(turn), last + 1)
             time.sleep(dice.uniform(0, longest))  # the moment of the kill, not a wait for something
-            os.kill(child, signal.SIGKILL)
-            kept = kept_in(hands.end())
+            with suppress(ProcessLookupError):  # it was refused, and says so below
+                os.kill(child, signal.SIGKILL)
+            said = hands.end()
+            kept = kept_in(said)
+            assert len(kept) == len(said), said
             done.in_the_middle += Path(f"{place}-journal").exists() or any(place.parent.glob(".*.part"))
             acknowledged = kept[-1] if kept else last
             try:

@@ -36,7 +36,7 @@ class JumpingClock:
 
 
 def test_that_a_clock_that_jumps_changes_no_order(place: Path, tally: Tally) -> None:
-    jumps = times(300, 3000)
+    jumps = times(300, 1000)
     clock = JumpingClock()
     with opened(place) as file:
         floor = FileFloor(file)

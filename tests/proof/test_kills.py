@@ -1,26 +1,29 @@
 """SIGKILL at random moments: nothing that was acknowledged is lost, nothing is kept half."""
 
 import os
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
 from tests.proof.counts import Tally, times
 from tests.proof.kills import kill_at_moments
-from tests.proof.works import COPYING, READING, TOO_SOON, Work
+from tests.proof.works import COPYING, READING, SIGNING, TOO_SOON, Work
 from tests.storage.file_floor import sql
 
-WORKS = [(READING, 100, 1000), (COPYING, 20, 200)]
+WORKS = [(READING, 75, 1000, 5), (SIGNING, 25, 1000, 2), (COPYING, 15, 200, 2)]
+"""Kills of the small and the large count; each comes within the time of so many steps."""
 
 pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="NOT RUN: this system does not fork")
 
 
-@pytest.mark.parametrize(("work", "small", "large"), WORKS, ids=["readings", "copies"])
+@pytest.mark.parametrize(("work", "small", "large", "steps"), WORKS, ids=["readings", "signatures", "copies"])
 def test_that_a_kill_loses_nothing_that_was_acknowledged(
-    place: Path, tally: Tally, work: Work, small: int, large: int
+    place_of: Callable[..., Path], tmp_path: Path, tally: Tally, work: Work, small: int, large: int, steps: int
 ) -> None:
-    kills = times(small, large)
-    done = kill_at_moments(work, place, kills)
+    # On a disk a transaction lasts longer than in memory: more kills fall into one.
+    place, kills = place_of(work, tmp_path), times(small, large)
+    done = kill_at_moments(work, place, kills, steps)
     name = work.name.partition(":")[2].lower()
     tally.tell(
         f"killed at random moments, {name}",

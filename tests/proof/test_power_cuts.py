@@ -1,5 +1,6 @@
 """The power goes at any moment of a work: no acknowledged entry is lost, none is kept half."""
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
@@ -11,7 +12,7 @@ from tests.proof.counts import Tally, times
 from tests.proof.hands import hands_on, kept_in
 from tests.proof.power import Step, cuts, steps_in
 from tests.proof.traced import traced_turn, why_not
-from tests.proof.works import FULL, OFF, READING, Half, Work
+from tests.proof.works import FULL, OFF, READING, SIGNING, Half, Work
 
 ENTRIES = 6
 OPTIONS = ["-y", "-xx", "-s", "200000", "-e", "trace=openat,write,pwrite64,fsync,fdatasync,ftruncate,unlink"]
@@ -74,12 +75,20 @@ def _opened(work: Work, folder: Path, name: str, state: dict[str, bytes]) -> int
         return str(trouble)
 
 
-def test_that_a_power_cut_loses_nothing_that_was_acknowledged(place: Path, memory_folder: Path, tally: Tally) -> None:
+@pytest.mark.parametrize(
+    ("work", "small", "large"),
+    [(READING, 1500, 10_000), (SIGNING, 500, 10_000)],
+    ids=["readings", "signatures"],
+)
+def test_that_a_power_cut_loses_nothing_that_was_acknowledged(
+    place_of: Callable[..., Path], memory_folder: Path, tally: Tally, work: Work, small: int, large: int
+) -> None:
+    name = f"power cuts, {work.name.partition(':')[2].lower()}"
     if reason := why_not():
-        tally.not_run("power cuts", reason)
-    done = cut_the_power(READING, place, memory_folder / "state", times(2000, 10_000))
+        tally.not_run(name, reason)
+    done = cut_the_power(work, place_of(work), memory_folder / "state", times(small, large))
     tally.tell(
-        "power cuts",
+        name,
         states=done.states,
         different_ones=done.different,
         with_a_journal=done.played_back,
@@ -96,7 +105,7 @@ def test_that_a_weaker_store_is_found_out(
 ) -> None:
     if reason := why_not():
         tally.not_run(f"control, {work.name}", reason)
-    done = cut_the_power(work, place, memory_folder / "state", times(300, 2000))
+    done = cut_the_power(work, place, memory_folder / "state", times(200, 2000))
     name = f"control, power cuts with synchronous={work.name.partition(':')[2]}"
     tally.tell(name, states=done.states, lost=len(done.lost), damaged=len(done.damaged))
     assert getattr(done, what)

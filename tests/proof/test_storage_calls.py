@@ -2,6 +2,7 @@
 
 import random
 import shutil
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -12,10 +13,10 @@ from desktop.storage.troubles import NOT_KEPT
 from tests.proof.counts import Tally, is_large
 from tests.proof.hands import hands_on, kept_in
 from tests.proof.traced import calls_that_touch, traced_turn, why_not
-from tests.proof.works import COPYING, DEAF, READING, Half, Work
+from tests.proof.works import COPYING, DEAF, READING, SIGNING, Half, Work
 
 FAULTS = ("signal=SIGKILL", "error=EIO", "error=ENOSPC")
-SMALL = 60
+SMALL = 40
 """Faults of the small count, drawn from all of them."""
 NOBODY_KNOWS = "nobody can say yet"
 
@@ -81,12 +82,14 @@ def _judge(done: Hurt, work: Work, place: Path, before: int, said: list[str], fa
         done.wrong.append(f"{fault}: {said or 'nothing was said'}")
 
 
-@pytest.mark.parametrize("work", [READING, COPYING], ids=["readings", "copies"])
-def test_that_a_fault_at_any_call_is_told_as_the_file_then_is(place: Path, tally: Tally, work: Work) -> None:
+@pytest.mark.parametrize("work", [READING, SIGNING, COPYING], ids=["readings", "signatures", "copies"])
+def test_that_a_fault_at_any_call_is_told_as_the_file_then_is(
+    place_of: Callable[..., Path], tally: Tally, work: Work
+) -> None:
     name = f"faults at storage calls, {work.name.partition(':')[2].lower()}"
     if reason := why_not():
         tally.not_run(name, reason)
-    done = hurt_every_call(work, place, None if is_large() else SMALL)
+    done = hurt_every_call(work, place_of(work), None if is_large() else SMALL)
     tally.tell(
         name,
         storage_calls=done.calls,

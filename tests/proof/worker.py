@@ -39,7 +39,7 @@ def warm_up(work: Work, place: Path) -> None:
     warm = place.parent / "warm"
     warm.mkdir()
     copy = Path(shutil.copy(place, warm / place.name))
-    steps = work.does(copy, "warm", 1)
+    steps = work.does(copy, "warm", work.found(copy) + 1)
     next(steps)
     steps.close()  # type: ignore[attr-defined]
     shutil.rmtree(warm)

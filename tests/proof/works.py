@@ -22,8 +22,10 @@ from desktop.usecases.records.copy_ports import never_stops
 from desktop.usecases.shop.ports import Request
 from desktop.usecases.shop.take_reading import take_reading
 from tests.storage.file_floor import QUIET, FileFloor, opened
+from tests.usecases.records.signing_floor import opened_floor
 
 PATHS = ("left.approach[1].light", "left.approach[2].light")
+_DAY = 86_400
 NOW = datetime(2031, 3, 4, 9, 30, tzinfo=UTC)
 
 
@@ -108,6 +110,31 @@ def _copy_found(place: Path) -> int:
     return len(copies)
 
 
+def _sign_on(place: Path, turn: str, first: int) -> Iterator[int]:
+    floor = opened_floor(place, None)
+    # Who is killed between a try and its signature has used the try, and waits: the clock goes on by a day a turn.
+    floor.clock.move(_DAY * (first + int(turn) if turn.isdecimal() else first))
+    with floor.file:
+        for number in range(first, first + 100_000):
+            envelope = floor.sign()
+            if envelope.number != number:
+                raise Half(f"record {envelope.number} was signed as number {number}")
+            yield number
+
+
+def _signature_found(place: Path) -> int:
+    """Return the number of the last record; the whole chain is sound, its list too."""
+    floor = opened_floor(place, None)
+    with floor.file:
+        if faults := (*floor.file.faults(), *floor.problems()):
+            raise Half(f"not sound: {faults[0]}")
+        records = floor.file.records()
+        if [line.number for line in records.lines()] != [one.number for one in records.envelopes()]:
+            raise Half("records and their list do not agree")
+        last = records.last_envelope()
+        return last.number if last else 0
+
+
 def _says_it_too_soon(place: Path, turn: str, first: int) -> Iterator[int]:
     with opened(place) as file:
         floor = FileFloor(file)
@@ -140,6 +167,8 @@ def _with_synchronous(word: str, value: int) -> Callable[[Path, str, int], Itera
 
 HERE = "tests.proof.works"
 READING = Work(f"{HERE}:READING", _type_readings, _reading_found)
+SIGNING = Work(f"{HERE}:SIGNING", _sign_on, _signature_found)
+"""It needs a file in which people are enrolled."""
 COPYING = Work(f"{HERE}:COPYING", _copy_on, _copy_found, STANDS)
 TOO_SOON = Work(f"{HERE}:TOO_SOON", _says_it_too_soon, _reading_found)
 """A control: it says that something is kept before it is."""

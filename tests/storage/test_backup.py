@@ -2,7 +2,6 @@
 
 import os
 import shutil
-import sqlite3
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime
@@ -151,6 +150,41 @@ def test_that_a_copy_that_is_not_what_was_read_is_taken_away(
     with pytest.raises(Refusal, match="The copy is not what the shop file holds"):
         DESK.make(place, folder, NOW, never_stops)
     assert names_in(folder) == []
+
+
+def test_that_a_name_that_is_taken_meanwhile_is_left_alone(
+    place: Path, folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def somebody_else(_place: Path, _made_at: str, _pace: object) -> None:
+        seal(_place, _made_at, never_stops)
+        (folder / "mine").write_text("somebody else's")
+
+    monkeypatch.setattr("desktop.storage.backup.seal", somebody_else)
+    with pytest.raises(Refusal, match="is there already, and nothing is written over"):
+        DESK.make(place, folder / "mine", NOW, never_stops)
+    assert (folder / "mine").read_text() == "somebody else's"
+    monkeypatch.setattr("desktop.storage.backup._MOST_COPIES_A_SECOND", 2)
+    DESK.make(place, folder, NOW, never_stops)
+    with pytest.raises(Refusal, match="is there already"):
+        DESK.make(place, folder, NOW, never_stops)
+    monkeypatch.setattr("desktop.storage.restore._MOST_NAMES", 1)
+    with pytest.raises(Refusal, match="No name is left"):
+        put_back(folder / "Mill Shop 2031-03-04 093005.shop-copy", place)
+
+
+def test_that_a_disk_error_while_pages_are_read_is_said(place: Path, folder: Path) -> None:
+    data = place.read_bytes()
+    place.write_bytes(data[: 4096 * 5] + b"\xff" * 4096 * 3 + data[4096 * 8 :])
+    with pytest.raises(Refusal, match=r"damaged|not sound"):
+        DESK.make(place, folder, NOW, never_stops)
+    assert names_in(folder) == []
+
+
+def test_that_what_grew_while_it_was_sealed_is_no_copy(place: Path, folder: Path) -> None:
+    odd = Path(shutil.copy(place, folder / "odd"))
+    odd.write_bytes(odd.read_bytes() + b"more")
+    with pytest.raises(Refusal, match="is not what was written"):
+        seal(odd, NOW.isoformat(), never_stops)
 
 
 def test_that_a_disk_that_is_full_or_fails_leaves_nothing(
@@ -437,7 +471,7 @@ def test_that_a_text_that_is_no_text_can_be_looked_at(place: Path) -> None:
     sql(place, "DROP TRIGGER shop_stays", "UPDATE shop SET name = CAST (x'ff41' AS TEXT)")
     with reading(place, never_stops) as db:
         assert db.execute("SELECT name FROM shop").fetchall() == [("\\xffA",)]
-    with pytest.raises(sqlite3.OperationalError), reading(place, never_stops) as db:
+    with pytest.raises(Refusal, match="is damaged"), reading(place, never_stops) as db:
         db.execute("SELECT nothing FROM nowhere")
 
 

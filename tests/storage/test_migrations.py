@@ -69,6 +69,7 @@ def test_that_the_triggers_stand_after_all_steps(tmp_path: Path) -> None:
         *("journal_in_order", "work_order_in_order", "work_order_versions", "work_order_is_kept"),
         *("shop_once", "shop_stays", "shop_is_kept", "person_is_kept", "tool_is_kept", "person_once", "tool_once"),
         *("order_word_new", "order_word_gone", "order_word_changed"),
+        *("envelope_stays", "envelope_is_kept", "envelope_in_order"),
     }
 
 

@@ -261,7 +261,8 @@ def test_that_a_database_that_another_program_has_open_is_not_touched(tmp_path: 
 
 
 def test_that_a_file_in_which_no_shop_was_kept_is_refused(place: Path, tmp_path: Path) -> None:
-    sql(place, "DROP TRIGGER shop_is_kept", "DELETE FROM shop")
+    guard = sql(place, "SELECT sql FROM sqlite_master WHERE name = 'shop_is_kept'")[0][0]
+    sql(place, "DROP TRIGGER shop_is_kept", "DELETE FROM shop", guard)
     with pytest.raises(Refusal, match="holds no shop"):
         opened(place)
     sql(tmp_path / "x.shop", "PRAGMA application_id = 0x5370776B", "CREATE TABLE t (a)")

@@ -175,7 +175,7 @@ def test_that_no_column_holds_a_measured_number_and_every_table_is_strict(place:
         "SELECT DISTINCT c.type FROM pragma_table_list t JOIN pragma_table_info(t.name) c "
         "WHERE t.type = 'table' AND t.schema = 'main' AND t.name NOT LIKE 'sqlite%'",
     )
-    assert set(kinds) == {("INTEGER",), ("TEXT",)}
+    assert set(kinds) == {("INTEGER",), ("TEXT",), ("BLOB",)}
 
 
 def test_that_the_room_writes_plain_statements_only() -> None:

@@ -261,7 +261,8 @@ def test_that_a_second_window_sees_a_change_at_once(floor: FileFloor) -> None:
 
 
 def test_that_a_missing_task_card_is_refused_in_plain_words(place: Path) -> None:
-    sql(place, "DROP TRIGGER task_card_is_kept", "DELETE FROM task_card")
+    guard = sql(place, "SELECT sql FROM sqlite_master WHERE name = 'task_card_is_kept'")[0][0]
+    sql(place, "DROP TRIGGER task_card_is_kept", "DELETE FROM task_card", guard)
     with opened(place) as file, pytest.raises(Refusal, match="its task card is missing"):
         file.order(1)
 

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
+from typing import TypeAlias
 
 import pytest
 from hypothesis import given, settings
@@ -16,15 +17,16 @@ from reports.drawing import Circle, Drawing, HatchedBox, Line, Polygon
 from tests.core.shop.test_visits import at
 from tests.usecases.drawn import assert_sound, texts
 
-DRIFTS = [(10, None, "0"), (110, "-0.5", "0.5"), (210, "0", "0")]
+Row: TypeAlias = tuple[int, str | None, str | None]
+DRIFTS: list[Row] = [(10, None, "0"), (110, "-0.5", "0.5"), (210, "0", "0")]
 
 
-def history(rows: list[tuple[int, str | None, str | None]], limits: tuple[str, str] = ("1", "1.5")) -> History:
+def history(rows: list[Row], limits: tuple[str, str] = ("1", "1.5")) -> History:
     most = Limits(Fraction(limits[0]), Fraction(limits[1]), None, Decision.SIMPLE)
     return history_of("S-11", [replace(at(*row), order=place, limits=most) for place, row in enumerate(rows, 1)])
 
 
-def drawn(rows: list[tuple[int, str | None, str | None]], limits: tuple[str, str] = ("1", "1.5")) -> Drawing:
+def drawn(rows: list[Row], limits: tuple[str, str] = ("1", "1.5")) -> Drawing:
     drawing = drift_drawing(history(rows, limits))
     assert drawing is not None
     return drawing
@@ -99,9 +101,7 @@ def test_that_a_far_forecast_runs_off_the_picture_and_is_said_in_words() -> None
         ([(0, "0", None), (100, "1", "0")], "No drift is known"),
     ],
 )
-def test_that_nothing_is_forecast_where_nothing_can_be(
-    rows: list[tuple[int, str | None, str | None]], words: str
-) -> None:
+def test_that_nothing_is_forecast_where_nothing_can_be(rows: list[Row], words: str) -> None:
     drawing = drawn(rows)
     assert dashed(drawing) == []
     assert not any("forecast" in text for text in texts(drawing))
@@ -136,9 +136,7 @@ DEVIATION = st.one_of(st.none(), st.decimals(-12, 12, places=1).map(str))
     st.lists(st.tuples(st.integers(0, 9000), DEVIATION, DEVIATION), min_size=2, max_size=6),
     st.tuples(*(st.decimals(0, 9, places=2).map(str) for _ in range(2))),
 )
-def test_that_all_ink_is_on_the_sheet_and_no_words_overlap(
-    rows: list[tuple[int, str | None, str | None]], limits: tuple[str, str]
-) -> None:
+def test_that_all_ink_is_on_the_sheet_and_no_words_overlap(rows: list[Row], limits: tuple[str, str]) -> None:
     known: list[MagnetoVisit] = []
     most = Limits(Fraction(limits[0]), Fraction(limits[1]), None, Decision.SIMPLE)
     for place, (hours, found, left) in enumerate(sorted(rows, key=lambda row: row[0]), 1):

@@ -20,6 +20,7 @@ is text in Unicode's form NFC. Readings, limits and units are text: there are no
 
 import json
 from dataclasses import fields, is_dataclass
+from functools import lru_cache
 from typing import Any
 
 from desktop.core.records.record import About, PersonKey, Record, RecordKind, Row, Section, Signer
@@ -29,6 +30,8 @@ MOST_BYTES = 1_000_000
 """Most bytes of one record."""
 _LENGTH_DIGITS = 7
 _COLON, _COMMA = b":", b","
+MOST_READ = 64
+"""Records that are kept read."""
 
 
 class NotARecord(ValueError):  # noqa: N818 - what the bytes are, not an error of the program
@@ -44,8 +47,12 @@ def canonical_bytes(record: Record) -> bytes:
     return content
 
 
+@lru_cache(MOST_READ)
 def read_record(content: bytes) -> Record:
-    """Return the record of some bytes. NotARecord for anything that ``canonical_bytes`` would not write."""
+    """Return the record of some bytes. NotARecord for anything that ``canonical_bytes`` would not write.
+
+    The same bytes are the same record, so one that was read is kept for a while: each signature reads many.
+    """
     if len(content) > MOST_BYTES:
         raise NotARecord("too long")
     try:

@@ -64,26 +64,20 @@ class ChainWalk:
     def take(self, row: StoredRow) -> Taken | None:
         """Look at the next row; return its record, None when it cannot be read."""
         self.count += 1
-        follows = self._look_at_number(row.number)
         before, self.head = self.head, row.digest.decode("ascii", "replace")
-        try:
-            envelope = envelope_of(row)
-        except NotARecord:
-            self._say(row.number, "cannot be read: what is kept of it was changed")
+        taken = _taken(row)
+        names = taken.line.names if taken else ()
+        follows = self._look_at_number(row.number, names)
+        if taken is None:
+            self._say(row.number, "cannot be read: what is kept of it is not what was signed")
             return None
-        sealed = seal_of(row.number, envelope.kind, row.content, envelope.previous, envelope.signatures)
+        sealed = _seal(taken.envelope)
         self.seals[sealed] = row.number
-        try:
-            record = read_record(row.content)
-        except NotARecord:
-            self._say(row.number, "cannot be read: its content is not what was signed")
-            return None
-        line = line_of(envelope, record)
-        for words in self._troubles(envelope, record, sealed, before if follows else None):
-            self._say(row.number, words, line.names)
-        self._lines[row.number] = (envelope.digest, line)
-        self._look_at_clock(line)
-        return Taken(envelope, record, line)
+        for words in self._troubles(taken.envelope, taken.record, sealed, before if follows else None):
+            self._say(row.number, words, names)
+        self._lines[row.number] = (taken.envelope.digest, taken.line)
+        self._look_at_clock(taken.line)
+        return taken
 
     def end(self) -> None:
         """Say what the list of records still names after the last row."""
@@ -117,10 +111,10 @@ class ChainWalk:
         if not answered:
             yield f"answers no record of the kind that it must: {' or '.join(row.answers[:2])}"
 
-    def _look_at_number(self, number: int) -> bool:
+    def _look_at_number(self, number: int, names: tuple[str, ...]) -> bool:
         """Say what is missing before a number; tell whether it is the next one."""
         if number <= self._last:
-            self._say(number, "was put in: records count from 1, each number once")
+            self._say(number, "was put in: records count from 1, each number once", names)
             return False
         expected, self._last = self._last + 1, number
         self._say_missing(expected, number - 1)
@@ -148,6 +142,18 @@ class ChainWalk:
         listed = self._listed.get(number)
         known = names or (listed.names if listed else ())
         self.problems.append(Problem(number, f"{record_name(number, known)}, {words}.", known))
+
+
+def _taken(row: StoredRow) -> Taken | None:
+    try:
+        envelope, record = envelope_of(row), read_record(row.content)
+    except NotARecord:
+        return None
+    return Taken(envelope, record, line_of(envelope, record))
+
+
+def _seal(one: Envelope) -> str:
+    return seal_of(one.number, one.kind, one.content, one.previous, one.signatures)
 
 
 def check_chain(

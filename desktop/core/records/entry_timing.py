@@ -4,14 +4,15 @@ from collections.abc import Sequence
 
 from desktop.core.records.entry_parts import TimingFact
 from desktop.core.records.entry_wordings import limits_words, run_up_words, timing_fact_words
-from desktop.core.shop.card_scope import RUN_UP, captures_of
+from desktop.core.shop.card_facts import captures_on
+from desktop.core.shop.card_scope import RUN_UP, TIMED, captures_of
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_card import OrderCard
 from desktop.core.shop.parts import Way
 from desktop.core.shop.visits import serial_key, serials_at_intake
-from desktop.core.timing.partial_card import tidied_card
+from desktop.core.timing.partial_card import read_beside_timing, tidied_card
 from desktop.core.timing.read_card import read_card
-from desktop.core.timing.readings import Side, When
+from desktop.core.timing.readings import Card, Side, When
 from desktop.core.timing.results import MagnetoResult, Worked
 from desktop.core.timing.work_out import work_out
 from desktop.core.words import sync_words
@@ -22,9 +23,16 @@ Cards = Sequence[tuple[OrderCard, Worked]]
 
 
 def worked_cards(order: WorkOrder) -> Cards:
-    """Return the cards whose readings can all be read, worked out, in their order."""
-    read = [(card, read_card(tidied_card(card.readings)).card) for card in order.cards]
+    """Return the cards whose readings can all be read, worked out, in their order; of one without timing its run-up."""
+    read = [(card, _read(order, card)) for card in order.cards]
     return [(card, work_out(readings)) for card, readings in read if readings is not None]
+
+
+def _read(order: WorkOrder, card: OrderCard) -> Card | None:
+    held = captures_on(order, card)
+    if held & TIMED:
+        return read_card(tidied_card(card.readings)).card
+    return read_beside_timing(card.readings, run_up=True, torque=False).card if RUN_UP in held else None
 
 
 def timing_facts(order: WorkOrder, cards: Cards) -> tuple[TimingFact, ...]:

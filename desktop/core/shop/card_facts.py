@@ -1,12 +1,13 @@
 """Which facts of a job decide what steps and cautions its task card carries."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from desktop.core.shop.aircraft import EnginePosition
 from desktop.core.shop.jobs import ON_THE_AIRCRAFT, facts_among
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_card import OrderCard
 from desktop.core.shop.sheet_set import SheetSet
+from desktop.core.shop.task_card import ELSEWHERE, TaskCard, fact_of, holds
 from desktop.core.timing.measuring import is_measured_with_stop
 from desktop.core.timing.readings import Card, Marking
 from desktop.core.timing.typed_card import TypedCard
@@ -48,6 +49,8 @@ def facts_of_typed(typed: TypedCard) -> frozenset[str]:
         facts.add("impulse")
     if typed.magnetos and typed.magnetos.one_housing:
         facts.add("one housing")
+    if typed.torque:
+        facts.add("torque")
     return frozenset(facts)
 
 
@@ -56,8 +59,27 @@ def facts_around(order: WorkOrder, card: OrderCard, sheets: SheetSet, where: str
 
     ``where`` is where the job is done, as ``jobs`` says it. A second card of the same kind covers nothing for the first.
     """
-    ids = [one.task.id for one in order.cards if one.number == card.number or one.task.id != card.task.id]
-    return frozenset((*facts_among(card.task.id, ids, where), *_of_the_engine(order, sheets)))
+    return frozenset((*facts_among(card.task.id, _ids_around(order, card), where), *_of_the_engine(order, sheets)))
+
+
+def captures_on(order: WorkOrder, card: OrderCard) -> frozenset[str]:
+    """Return what a card captures on its order: what another card of the order captures for it is left out."""
+    return captures_among(card.task, _ids_around(order, card))
+
+
+def captures_among(task: TaskCard, ids: Sequence[str]) -> frozenset[str]:
+    """Return what a card captures beside other cards; `ids` are those of all of them in the order of the work."""
+    around = facts_among(task.id, ids)
+    steps = (step for step in task.steps if holds(_about_others(step.only), around))
+    return frozenset(step.capture for step in steps)
+
+
+def _about_others(only: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(one for one in only if fact_of(one) in ELSEWHERE)
+
+
+def _ids_around(order: WorkOrder, card: OrderCard) -> list[str]:
+    return [one.task.id for one in order.cards if one.number == card.number or one.task.id != card.task.id]
 
 
 def _of_the_engine(order: WorkOrder, sheets: SheetSet) -> Iterator[str]:

@@ -11,8 +11,9 @@ AS_LEFT = frozenset({"as left left", "as left right"})
 AS_FOUND = frozenset({"as found left", "as found right"})
 CRANK = frozenset({"stop pairs", "closing pair", "centre by feel", "compression"})
 RUN_UP, RUN_UP_FOUND = "run-up", "run-up as found"
-TIMED = AS_LEFT | AS_FOUND | CRANK | {"setting left", "setting right", "synchronisation", "torque"}
-"""What a step captures into the readings of a card, the run-up apart."""
+TORQUE = "torque"
+TIMED = AS_LEFT | AS_FOUND | CRANK | {"setting left", "setting right", "synchronisation"}
+"""What a step captures of the crankshaft and of the light: a card with one of these says how it measured."""
 
 _AS_LEFT_RULES = frozenset(
     {
@@ -37,6 +38,7 @@ _AS_LEFT_RULES = frozenset(
 )
 _RUN_UP_RULES = frozenset({"no-drop", "drop-outside", "drops-apart"})
 _NOT_MEASURED = "not-measured"
+_CLOSING_RULE, _CLOSING = "no-closing-pair", "closing pair"
 _LIVE = "no-drop"
 
 
@@ -62,7 +64,11 @@ def in_scope(task: TaskCard, findings: Iterable[SaidFinding]) -> tuple[SaidFindi
     as found are noted and do not stop: being out as found is a discrepancy to record. A magneto that does not cut stops
     always, because it can kill.
     """
-    held = captures_of(task)
+    return scoped(captures_of(task), findings)
+
+
+def scoped(held: frozenset[str], findings: Iterable[SaidFinding]) -> tuple[SaidFinding, ...]:
+    """Return the findings that concern a card whose steps capture these, in their order."""
     return tuple(one for one in (_scoped(held, finding) for finding in findings) if one is not None)
 
 
@@ -71,7 +77,7 @@ def _scoped(held: frozenset[str], finding: SaidFinding) -> SaidFinding | None:
         if RUN_UP in held or (RUN_UP_FOUND in held and finding.rule == _LIVE):
             return finding
         return replace(finding, severity=Severity.NOTE) if RUN_UP_FOUND in held else None
-    if not held & TIMED:
+    if not held & TIMED or (finding.rule == _CLOSING_RULE and _CLOSING not in held and not held & AS_LEFT):
         return None
     if held & AS_LEFT:
         return finding

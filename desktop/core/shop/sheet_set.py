@@ -39,8 +39,11 @@ class SheetSet:
 
     @property
     def torques_to_the_engine(self) -> tuple[str, ...]:
-        """What fastens a magneto to the engine and has a required torque on a sheet."""
-        found = [one.what for sheet in self.sheets for one in sheet.torque or () if one.what in MOUNTING]
+        """What fastens a magneto to the engine and has a required torque on the engine's sheet.
+
+        The nut of a magneto's own sheet is that of its drive, which is tightened on the bench.
+        """
+        found = [one.what for one in (self.engine.torque or () if self.engine else ()) if one.what in MOUNTING]
         return tuple(dict.fromkeys(found))
 
     def of(self, side: Side) -> MagnetoSheet | None:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
+from functools import cache
 
 from desktop.core.shop.task_card import TaskCard
 
@@ -21,21 +22,28 @@ def text_trouble(value: object) -> str | None:
 
 def _troubles(value: object, name: str) -> Iterator[str]:
     if isinstance(value, str):
-        yield from _in_text(value, name)
+        if len(value) > MOST_SIGNS or not value.isprintable():
+            yield from _in_text(value, name)
     elif isinstance(value, tuple):
         if len(value) > MOST_ENTRIES:
             yield f"{_said(name)}: {len(value)} entries, and {MOST_ENTRIES} is the most. Begin another card or order."
         for entry in value:
             yield from _troubles(entry, name)
     elif is_dataclass(value) and not isinstance(value, TaskCard):
-        for one in fields(value):
-            yield from _troubles(getattr(value, one.name), one.name)
+        kind: type = type(value)
+        for field_name in _names_of(kind):
+            yield from _troubles(getattr(value, field_name), field_name)
+
+
+@cache
+def _names_of(kind: type) -> tuple[str, ...]:
+    return tuple(one.name for one in fields(kind))
 
 
 def _in_text(text: str, name: str) -> Iterator[str]:
     if len(text) > MOST_SIGNS:
         yield f"{_said(name)}: {len(text)} signs, and {MOST_SIGNS} is the most. Say it in fewer."
-    elif not text.isprintable():
+    else:
         odd = next((sign for sign in text if not sign.isprintable() and sign != "\n"), None)
         if odd is not None:
             yield f"{_said(name)}: an invisible sign (U+{ord(odd):04X}) stands in the text. Write visible signs only."

@@ -6,7 +6,14 @@ from typing import Any, TypeVar
 from desktop.core import typed_text
 from desktop.core.timing.read_card import ReadCard, read_card
 from desktop.core.timing.readings import Side
-from desktop.core.timing.typed_card import TypedCard
+from desktop.core.timing.typed_card import (
+    TypedCard,
+    TypedEngine,
+    TypedLimits,
+    TypedMagneto,
+    TypedMeasure,
+    TypedRunUp,
+)
 
 Table = TypeVar("Table")
 _FREE_TEXT = "what"
@@ -44,6 +51,27 @@ def read_what_can_be(card: TypedCard) -> ReadCard:
         if _any_within(side.value, [fault.where for fault in read_card(part).faults]):
             part = replace(part, **{side.value: None})
     return ReadCard(read_card(part).card, whole.faults)
+
+
+def read_beside_timing(card: TypedCard, *, run_up: bool, torque: bool) -> ReadCard:
+    """Read what a card without timing takes: the run-up, the torques, or both; the card that comes back has no magneto.
+
+    How the crankshaft is measured is not asked for there, and neither are engine and limits: nothing is said of them.
+    """
+    read = read_card(
+        tidied_card(
+            TypedCard(
+                format=1,
+                engine=TypedEngine(1, (1,), rotation="clockwise"),
+                limits=TypedLimits("0", "0", "0", "0"),
+                measure=TypedMeasure("marks", read_to="1"),
+                left=TypedMagneto("right", 2, "back"),
+                run_up=(card.run_up or TypedRunUp()) if run_up else None,
+                torque=card.torque if torque else None,
+            )
+        )
+    )
+    return replace(read, card=replace(read.card, left=None)) if read.card else read
 
 
 def _any_within(path: str, places: list[str]) -> bool:

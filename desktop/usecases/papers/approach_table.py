@@ -29,15 +29,23 @@ def approaches(capture: Capture, result: MagnetoResult, when: When) -> tuple[Blo
 def _approach_rows(capture: Capture, result: MagnetoResult, judged: Judged, done: int) -> list[ReadingRow]:
     approach = judged.approach
     attempt = f"Approach {judged.place}: "
+    path = f"{result.magneto.side}.approach[{judged.place}]"
     began = "compression" if approach.began is None else approach.began.typed
     rows = [
-        ReadingRow(capture.row(done + 1), f"{attempt}began at", reading=began, worked_out=movement_words(judged)),
+        ReadingRow(
+            capture.row(done + 1),
+            f"{attempt}began at",
+            reading=began,
+            worked_out=movement_words(judged),
+            remark=capture.mark(f"{path}.from"),
+        ),
         ReadingRow(
             capture.row(done + 2),
             f"{attempt}light came at",
             target=_target(capture, result),
             reading=approach.light.typed,
             worked_out=_light_words(result, judged),
+            remark=capture.mark(f"{path}.light"),
         ),
     ]
     if approach.back is not None:
@@ -47,6 +55,7 @@ def _approach_rows(capture: Capture, result: MagnetoResult, judged: Judged, done
                 f"{attempt}light went at, turned back",
                 reading=approach.back.typed,
                 worked_out=backlash_words(judged),
+                remark=capture.mark(f"{path}.back"),
             )
         )
     if result.click is not None:

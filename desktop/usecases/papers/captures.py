@@ -80,7 +80,10 @@ def _turn(capture: Capture, result: MagnetoResult) -> Block:
     if found is None:
         end = "drive end" if result.magneto.seen_from is SeenFrom.DRIVE else "back"
         choices = (f"clockwise, seen from the {end}", "counter-clockwise")
-        return _table(ReadingRow(capture.row(1), "Turn the housing by", unit="° of the magneto", choices=choices))
+        return _table(
+            ReadingRow(capture.row(1), "Turn the housing by", unit="° of the magneto"),
+            ReadingRow(capture.row(2), "Which way", choices=choices),
+        )
     advice = turn_words(housing(result.magneto, result.ratio, found.deviation))
     return plain_words(f"By the reading as found: {advice}." if advice else "By the reading as found: do not turn.")
 
@@ -143,17 +146,25 @@ def _run_up(capture: Capture) -> tuple[Block, ...]:
     limit, apart = _run_up_limits(capture)
     if run_up is None or drops is None or capture.blank:
         return _pencil_run_up(capture)
+    within = "within" if drops.is_within else "outside"
     rows = (
-        ("Switch at BOTH", run_up.both_rpm, ""),
-        ("Switch at L", run_up.left_rpm, f"drop {plain(drops.left_drop)} rpm; {limit}"),
-        ("Switch at R", run_up.right_rpm, f"drop {plain(drops.right_drop)} rpm; {limit}"),
-        ("Difference of the drops", abs(drops.difference), f"{apart}: {'within' if drops.is_within else 'outside'}"),
+        ("Switch at BOTH", run_up.both_rpm, "", "both_rpm"),
+        ("Switch at L", run_up.left_rpm, f"drop {plain(drops.left_drop)} rpm; {limit}", "left_rpm"),
+        ("Switch at R", run_up.right_rpm, f"drop {plain(drops.right_drop)} rpm; {limit}", "right_rpm"),
+        ("Difference of the drops", abs(drops.difference), f"{apart}: {within}", ""),
     )
     return (
         _table(
             *(
-                ReadingRow(capture.row(place), what, reading=plain(value), unit="rpm", worked_out=words)
-                for place, (what, value, words) in enumerate(rows, 1)
+                ReadingRow(
+                    capture.row(place),
+                    what,
+                    reading=plain(value),
+                    unit="rpm",
+                    worked_out=words,
+                    remark=capture.mark(f"run_up.{key}"),
+                )
+                for place, (what, value, words, key) in enumerate(rows, 1)
             )
         ),
     )

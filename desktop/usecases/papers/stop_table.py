@@ -21,8 +21,14 @@ def stop_pairs(capture: Capture, *, after_zeroing: bool) -> tuple[Block, ...]:
         words = middle if pair.is_sound else f"arc {degrees(pair.arc)}: gives no TDC"
         if after_zeroing and pair.is_sound:
             words = _closing_words(worked, pair)
+        path = f"stop[{pair.place}]"
         rows.append(
-            ReadingRow(capture.row(len(rows) + 1), "Stop touched with rotation", reading=stop.with_rotation.typed)
+            ReadingRow(
+                capture.row(len(rows) + 1),
+                "Stop touched with rotation",
+                reading=stop.with_rotation.typed,
+                remark=capture.mark(f"{path}.with"),
+            )
         )
         rows.append(
             ReadingRow(
@@ -30,6 +36,7 @@ def stop_pairs(capture: Capture, *, after_zeroing: bool) -> tuple[Block, ...]:
                 "Stop touched against rotation",
                 reading=stop.against_rotation.typed,
                 worked_out=words,
+                remark=capture.mark(f"{path}.against"),
             )
         )
     if not rows:
@@ -62,7 +69,8 @@ def _empty_rows(capture: Capture, target: str) -> list[ReadingRow]:
         return [*rows, ReadingRow(capture.row(len(rows) + 1), "Midpoint of the two", target=target)]
     if card.measure.zeroed:
         resting = ("on the contact with rotation", "on the contact against")
-        rows.append(ReadingRow(capture.row(len(rows) + 1), "Disc set to, while resting", choices=resting))
+        rows.append(ReadingRow(capture.row(len(rows) + 1), "Disc set to"))
+        rows.append(ReadingRow(capture.row(len(rows) + 1), "While the piston rests", choices=resting))
     return rows
 
 

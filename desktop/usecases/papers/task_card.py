@@ -42,8 +42,8 @@ from reports.document import (
 )
 from reports.drawing import Drawing
 
-_WEIGHT: dict[Severity, FindingWeight] = {Severity.STOPS: "stop", Severity.EXPLAIN: "ask", Severity.NOTE: "note"}
-_WORD = {Severity.STOPS: "Stops.", Severity.EXPLAIN: "Reason needed.", Severity.NOTE: "Note."}
+WEIGHT: dict[Severity, FindingWeight] = {Severity.STOPS: "stop", Severity.EXPLAIN: "ask", Severity.NOTE: "note"}
+WORD = {Severity.STOPS: "Stops.", Severity.EXPLAIN: "Reason needed.", Severity.NOTE: "Note."}
 ON_PAPER = 0.834 * 25.4 / 72  # millimetres a point, shrunk so that words of 9 points stay above 7.5
 MOST_SIGNS = 40
 REASON_LINE = "Reason: " + "_" * 70
@@ -99,7 +99,7 @@ def _blocks(checked: CheckedCard, what: CardPrint) -> Iterator[Block]:
         yield _step(str(number), step, worked, blank=what.blank)
     if not what.blank:
         for result in worked.magnetos:
-            yield _result(worked, result)
+            yield verdict_block(worked, result)
         yield from _findings(checked.findings)
     yield KeepTogether(tuple(_end(checked, what)))
 
@@ -133,7 +133,8 @@ def _step(number: str, step: CardStep, worked: Worked, *, blank: bool) -> Step:
     )
 
 
-def _result(worked: Worked, result: MagnetoResult) -> KeepTogether:
+def verdict_block(worked: Worked, result: MagnetoResult) -> KeepTogether:
+    """Return the verdict on one magneto with its dial, and the housing to turn where it is turned."""
     side = result.magneto.side.capitalize()
     lines: list[Paragraph] = []
     if result.timing:
@@ -146,14 +147,14 @@ def _result(worked: Worked, result: MagnetoResult) -> KeepTogether:
         shape="closed" if is_good(result.verdict) else "crossed",
         lines=tuple(lines),
     )
-    beside: list[Block] = [_picture(magnified(worked, result, View.PROPELLER))]
+    beside: list[Block] = [picture_of(magnified(worked, result, View.PROPELLER))]
     housing = magneto_drawing(result)
     if housing is not None:
-        beside.append(_picture(housing))
-    return KeepTogether((verdict, Beside(_picture(dial(worked, result, View.PROPELLER)), tuple(beside))))
+        beside.append(picture_of(housing))
+    return KeepTogether((verdict, Beside(picture_of(dial(worked, result, View.PROPELLER)), tuple(beside))))
 
 
-def _picture(drawing: Drawing) -> Picture:
+def picture_of(drawing: Drawing) -> Picture:
     """Return a drawing as large as paper has room for and its words can be read."""
     return Picture(drawing, drawing.width * ON_PAPER, drawing.height * ON_PAPER)
 
@@ -173,8 +174,8 @@ def _stands(findings: Sequence[SaidFinding]) -> str:
 
 def _finding(finding: SaidFinding) -> Finding:
     return Finding(
-        weight=_WEIGHT[finding.severity],
-        word=_WORD[finding.severity],
+        weight=WEIGHT[finding.severity],
+        word=WORD[finding.severity],
         sentence=finding.sentence,
         source=f"{where_words(finding.where).capitalize()}. {finding.source}",
         reason=REASON_LINE if finding.severity is Severity.EXPLAIN else "",

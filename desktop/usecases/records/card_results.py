@@ -32,7 +32,8 @@ def result_sections(worked: Worked) -> tuple[Section, ...]:
 
 
 def _engine(worked: Worked) -> Iterator[Row]:
-    yield Row("Measured by", measure_words(worked.card))
+    if worked.magnetos:
+        yield Row("Measured by", measure_words(worked.card))
     offs = dict(closing_offs(worked.card, worked.tdc.pairs))
     for pair in worked.tdc.pairs:
         yield Row(f"Stop contacts, pair {pair.place}", _pair(worked, pair))

@@ -57,9 +57,7 @@ def sign_act(
     with store.changing() as work:
         if (before := seen_before(work, request, verb)) is not None:
             return before
-    since = desk.shop.clock.now() - at
-    if not -timedelta(minutes=1) <= since <= SHOWN_FOR:
-        raise Refusal("This was shown too long ago, or the clock was set. Look at it again, then sign.")
+    refuse_old_showing(desk, at)
     hand = hand_of(desk, proposal.person, secret, seen)
     try:
         with store.changing() as work:
@@ -75,3 +73,10 @@ def sign_act(
             return remember(work, request, Answer(verb, str(act.order), new.version))
     finally:
         put_down(hand)
+
+
+def refuse_old_showing(desk: SigningDesk, at: datetime) -> None:
+    """Raise Refusal for what was shown longer ago than it may be signed, and after the clock was set back."""
+    since = desk.shop.clock.now() - at
+    if not -timedelta(minutes=1) <= since <= SHOWN_FOR:
+        raise Refusal("This was shown too long ago, or the clock was set. Look at it again, then sign.")

@@ -1,15 +1,15 @@
 """A card of an order looked at as a whole: readings worked out, steps that apply, every finding with its sentence."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass, fields, is_dataclass, replace
 from datetime import date
 from typing import Protocol
 
 from desktop.core.rules.paperwork import CardInShop, OrderInShop
 from desktop.core.rules.rule import Severity
-from desktop.core.rules.rulebook import SaidFinding
-from desktop.core.shop.card_facts import facts_around, facts_of, facts_of_typed
-from desktop.core.shop.card_scope import in_scope, takes_readings
+from desktop.core.rules.rulebook import Rulebook, SaidFinding
+from desktop.core.shop.card_facts import captures_on, facts_around, facts_of, facts_of_typed
+from desktop.core.shop.card_scope import RUN_UP, RUN_UP_FOUND, TIMED, TORQUE, scoped
 from desktop.core.shop.jobs import ON_THE_AIRCRAFT, Job
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_card import OrderCard, finding_key
@@ -21,7 +21,7 @@ from desktop.core.shop.sheets import Sheet, sheet_words
 from desktop.core.shop.task_card import Step, TaskCard, steps_for
 from desktop.core.shop.tools import Tool
 from desktop.core.timing.faults import Fault
-from desktop.usecases.fill_card import CardState, look_at
+from desktop.usecases.fill_card import CardState, look_at, look_beside_timing
 from desktop.usecases.shop.ports import Shop
 
 MissingSigns = Callable[[str], tuple[str, ...]]
@@ -81,7 +81,8 @@ class CardLook:
 
 def look_at_card(shop: Shop, asked: Asked, order: WorkOrder, card: OrderCard, today: date) -> CardLook:
     """Look at a card with everything around it."""
-    state = look_at(card.readings, shop.rulebook)
+    held = captures_on(order, card)
+    state = state_of_card(shop.rulebook, order, card)
     sheets = sheet_set((pin.place, asked.pinned_sheet(pin)) for pin in card.sheets)
     steps = steps_at(order, card, state, sheets, shop.jobs)
     seen = CardInShop(
@@ -96,9 +97,26 @@ def look_at_card(shop: Shop, asked: Asked, order: WorkOrder, card: OrderCard, to
         unprintable=tuple(_unprintable(card, "", shop.missing_signs)),
     )
     found = [shop.paperwork.of_card.say(one) for one in shop.paperwork.of_card.find(seen)]
-    found += in_scope(card.task, state.checked.findings if state.checked else ())
+    found += scoped(held, state.checked.findings if state.checked else ())
     found.sort(key=lambda one: _HARDEST_FIRST.index(one.severity))
-    return CardLook(card, state, seen, state.faults if takes_readings(card.task) else (), tuple(found))
+    return CardLook(card, state, seen, state.faults, tuple(found))
+
+
+def state_of_card(rulebook: Rulebook, order: WorkOrder, card: OrderCard) -> CardState:
+    """Work out what a card takes on its order; what its steps do not ask for keeps nothing from being read.
+
+    A card without timing is worked out without engine and crankshaft, one that takes no readings not at all.
+    """
+    held = captures_on(order, card)
+    run_up, torque = bool(held & {RUN_UP, RUN_UP_FOUND}), TORQUE in held
+    if held & TIMED:
+        state = look_at(card.readings, rulebook)
+        others = () if run_up else ("run_up",)
+        faults = tuple(fault for fault in state.faults if not fault.where.startswith(others))
+        return replace(state, faults=faults)
+    if run_up or torque:
+        return look_beside_timing(card.readings, rulebook, run_up=run_up, torque=torque)
+    return CardState(card.readings, (), None)
 
 
 def steps_at(
@@ -107,9 +125,9 @@ def steps_at(
     """Return the steps that apply to the job as far as it can be read; none while nothing can be read."""
     where = next((job.where for job in jobs if job.id == card.job), ON_THE_AIRCRAFT)
     around = facts_around(order, card, sheets, where)
-    if state.checked is not None:
-        return steps_for(card.task, facts_of(state.checked.worked.card) | around)
-    return () if takes_readings(card.task) else steps_for(card.task, facts_of_typed(card.readings) | around)
+    if not captures_on(order, card) & TIMED:
+        return steps_for(card.task, facts_of_typed(card.readings) | around)
+    return steps_for(card.task, facts_of(state.checked.worked.card) | around) if state.checked else ()
 
 
 def order_findings(shop: Shop, asked: Asked, order: WorkOrder, today: date) -> tuple[SaidFinding, ...]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from typing import TypeAlias, TypeVar
 
 from desktop.core.errors import ChangedElsewhere, NotReady, Refusal
 from desktop.core.shop.changes import what_changed
@@ -16,6 +17,9 @@ from desktop.core.shop.who_may import Deed, why_not
 from desktop.usecases.shop.ports import Answer, Change, Request, Shop, ShopWork
 
 Edit = Callable[[WorkOrder, Stamp, ShopWork], WorkOrder]
+Kept = TypeVar("Kept")
+Also: TypeAlias = Callable[[ShopWork, Kept, Stamp], None]
+"""What is done besides, with what is kept, in the same transaction: there it is signed."""
 
 
 def change_order(shop: Shop, request: Request, deed: Deed | Move, number: int, edit: Edit) -> Answer:
@@ -36,6 +40,10 @@ def change_order(shop: Shop, request: Request, deed: Deed | Move, number: int, e
             new = replace(new, version=old.version + 1)
             put(work, old, new, by)
         return remember(work, request, Answer(deed, str(number), new.version))
+
+
+def nothing_more(_work: ShopWork, _kept: object, _by: Stamp) -> None:
+    """Do nothing besides."""
 
 
 def seen_before(work: ShopWork, request: Request, deed: Deed | Move) -> Answer | None:

@@ -5,7 +5,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from desktop.core.errors import NotReady, Refusal
-from desktop.core.shop.card_scope import RUN_UP, RUN_UP_FOUND, captures_of
+from desktop.core.shop.card_facts import captures_among
+from desktop.core.shop.card_scope import RUN_UP, RUN_UP_FOUND, TORQUE
 from desktop.core.shop.jobs import Job
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_moves import NewCard, move
@@ -58,8 +59,10 @@ def issue_job(shop: Shop, request: Request, number: int, new: NewJob) -> Answer:
             raise Refusal("Confirm first that the revisions of the documents behind the limits are current.")
         _refuse_plates(order, sheets)
         documents = tuple(dict.fromkeys(document_words(sheet) for sheet in sheets.sheets))
+        others = [card.task.id for card in order.cards]
         for task in new.cards:
-            readings = data_of(order, sheets, task, new.left_out)
+            ids = [*(one for one in others if one != task.id), *(one.id for one in new.cards)]
+            readings = data_of(order, sheets, captures_among(task, ids), new.left_out)
             card = NewCard(task, readings, new.mechanic, new.job, pins, documents)
             order = moved(move(order, Move.ISSUE, by, new=card))
         return order
@@ -75,8 +78,14 @@ def cards_of(job: Job, cards: Sequence[TaskCard]) -> tuple[TaskCard, ...]:
     return tuple(by_id[name] for name in job.cards)
 
 
-def data_of(order: WorkOrder, sheets: SheetSet, task: TaskCard, left_out: tuple[Side, ...] = ()) -> TypedCard:
-    """Return a card's data as far as the order and the sheets have it: what is measured stays empty."""
+def data_of(
+    order: WorkOrder, sheets: SheetSet, held: frozenset[str], left_out: tuple[Side, ...] = ()
+) -> TypedCard:
+    """Return a card's data as far as the order and the sheets have it: what is measured stays empty.
+
+    ``held`` is what the card captures on this order: the limits of a run-up and the torques stand on the card that
+    takes them.
+    """
     card = empty_card()
     plates = order.taken_in.intake.plates if order.taken_in else ()
     fitted = {magneto.side for magneto in order.engine.magnetos} | {plate.side for plate in plates}
@@ -92,9 +101,9 @@ def data_of(order: WorkOrder, sheets: SheetSet, task: TaskCard, left_out: tuple[
                 impulse_lag_in="magneto" if plate.lag.strip() else None,
             )
             card = with_magneto(card, side, typed)
-    if sheets.engine is not None and task.steps and sheets.torques_to_the_engine:
+    if TORQUE in held and sheets.torques_to_the_engine:
         card = replace(card, torque=tuple(TypedTorque(what=what) for what in sheets.torques_to_the_engine))
-    runs_up = bool(captures_of(task) & {RUN_UP, RUN_UP_FOUND})
+    runs_up = bool(held & {RUN_UP, RUN_UP_FOUND})
     return limits_into(card, sheets.engine, sheets.left, sheets.right, with_run_up=runs_up)
 
 

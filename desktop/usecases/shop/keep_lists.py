@@ -7,7 +7,7 @@ from desktop.core.shop.people import Person, Right, person_troubles
 from desktop.core.shop.text_limits import text_trouble
 from desktop.core.shop.tools import Tool, tool_troubles
 from desktop.core.shop.who_may import Deed
-from desktop.usecases.shop.change import refuse_troubles, remember, seen_before, stamp
+from desktop.usecases.shop.change import Also, nothing_more, refuse_troubles, remember, seen_before, stamp
 from desktop.usecases.shop.ports import Answer, Request, Shop
 
 
@@ -38,18 +38,20 @@ def keep_person(shop: Shop, request: Request, person: Person) -> Answer:
         return remember(work, request, Answer(Deed.KEEP_PEOPLE, person.id, version))
 
 
-def keep_tool(shop: Shop, request: Request, tool: Tool) -> Answer:
-    """Put a tool on the list, or keep what changed about it.
+def keep_tool(shop: Shop, request: Request, tool: Tool, also: Also[Tool] = nothing_more) -> Answer:
+    """Put a tool on the list, or keep what changed about it; ``also`` is done with it in the same transaction.
 
     Raise NotReady with what is missing, Refusal when the tool was changed since it was seen.
     """
     with shop.store.changing() as work:
         if (before := seen_before(work, request, Deed.KEEP_TOOLS)) is not None:
             return before
-        stamp(shop, work, request, Deed.KEEP_TOOLS)
+        by = stamp(shop, work, request, Deed.KEEP_TOOLS)
         refuse_troubles(tool_troubles(tool) + _text(tool))
         version = _next_version(work.tool(tool.id), request, f"Tool {tool.id}")
-        work.put_tool(replace(tool, version=version))
+        kept = replace(tool, version=version)
+        work.put_tool(kept)
+        also(work, kept, by)
         return remember(work, request, Answer(Deed.KEEP_TOOLS, tool.id, version))
 
 

@@ -26,7 +26,7 @@ from desktop.core.shop.sheets import Sheet, document_words
 from desktop.core.shop.text_limits import text_trouble
 from desktop.core.shop.who_may import Deed, why_not
 from desktop.core.timing.faults import Fault
-from desktop.usecases.shop.change import refuse_troubles, remember, seen_before, stamp
+from desktop.usecases.shop.change import Also, nothing_more, refuse_troubles, remember, seen_before, stamp
 from desktop.usecases.shop.ports import Answer, Request, Shop, ShopWork
 from desktop.usecases.shop.sheet_ports import SheetAsked
 
@@ -77,15 +77,20 @@ def import_sheet(shop: Shop, request: Request, sheet: Sheet) -> Answer:
         return _keep(work, request, Deed.WRITE_SHEET, written(revised(life, by), sheet, by), life.version)
 
 
-def finish_sheet(shop: Shop, request: Request, sheet_id: str) -> Answer:
-    """Sign that a draft holds what its document says. Raise NotReady with every fault that is left."""
+def finish_sheet(shop: Shop, request: Request, sheet_id: str, also: Also[Sheet] = nothing_more) -> Answer:
+    """Say that a draft holds what its document says. Raise NotReady with every fault that is left.
+
+    ``also`` is done with the finished sheet in the same transaction: there it is signed.
+    """
     with shop.store.changing() as work:
         if (before := seen_before(work, request, Deed.WRITE_SHEET)) is not None:
             return before
         by = stamp(shop, work, request, Deed.WRITE_SHEET)
         life = _life(work, request, sheet_id)
         refuse_troubles(finish_troubles(life))
-        return _keep(work, request, Deed.WRITE_SHEET, finished(life, by), life.version)
+        after = finished(life, by)
+        also(work, after.sheet, by)
+        return _keep(work, request, Deed.WRITE_SHEET, after, life.version)
 
 
 def compare_sheet(
@@ -95,6 +100,7 @@ def compare_sheet(
     confirmed: Sequence[str] = (),
     differs: Sequence[Difference] = (),
     reason: str = "",
+    also: Also[Sheet] = nothing_more,
 ) -> Answer:
     """Compare a finished transcription with its document, group by group.
 
@@ -117,6 +123,7 @@ def compare_sheet(
         _refuse_text(after)
         answer = _keep(work, request, Deed.COMPARE_SHEET, after, life.version)
         work.put_compared_sheet(after.sheet)
+        also(work, after.sheet, by)
         return answer
 
 

@@ -24,6 +24,8 @@ MECH = Person("MECH", "Mel Chan", (Right.MECHANIC,), SINCE, certificate_number="
 INSP = Person("INSP", "Ines Spohr", (Right.INSPECTOR,), SINCE)
 AUTH = Person("AUTH", "Ada Uthor", (Right.AUTHORISED, Right.FRONT_DESK), SINCE, certificate_number="77")
 PEOPLE = (KEEP, MECH, INSP, AUTH)
+GONE = replace(INSP, until=date(2031, 3, 4))
+"""The inspector after record 12."""
 
 
 class RealVerifier:
@@ -126,16 +128,20 @@ class SignedShop:
             self.enrol(person, "KEEP", person.id)
         return self
 
-    def submit(self, order: int = 1, card: int = 1, limit: str = "23 to 25") -> Envelope:
-        rows = (Row("Left magneto, as left", "24.5° BTDC"), Row("Limits", limit), Row("Remark", "none"))
+    def submit(self, order: int = 1, card: int = 1, *more: Row) -> Envelope:
+        rows = (Row("Left magneto, as left", "24.5° BTDC"), Row("Limits", "23 to 25"), Row("Remark", "none"), *more)
         sections = (Section("Readings", rows),)
         return self.sign(RecordKind.CARD_SUBMITTED, order_subject(order, card), "MECH", sections=sections)
 
-    def with_work(self) -> "SignedShop":
-        """Records 5 to 14: a job from the card to the approval, a new key, a withdrawal, a sheet and a tool."""
-        self.submit()
+    def with_work(self, card: tuple[Row, ...] = (), order: tuple[Row, ...] = ()) -> "SignedShop":
+        """Records 5 to 14: a job from the card to the approval, a new key, a withdrawal, a sheet and a tool.
+
+        ``card`` and ``order`` are the rows that bind what is kept of them.
+        """
+        self.submit(1, 1, *card)
         self.sign(RecordKind.CARD_ACCEPTED, order_subject(1, 1), "INSP", about=(5,))
-        self.sign(RecordKind.APPROVED, order_subject(1), "AUTH", about=(6,))
+        entry = (Section("Entry", (Row("Work", "timed both magnetos"), *order)),)
+        self.sign(RecordKind.APPROVED, order_subject(1), "AUTH", about=(6,), sections=entry)
         self.sign(RecordKind.CORRECTION, order_subject(1, 1), "MECH", about=(5,))
         new = Pen(MECH, "new")
         self.sign(
@@ -149,9 +155,8 @@ class SignedShop:
         self.pens["MECH"] = new
         self.submit(2)
         self.sign(RecordKind.CARD_RETURNED, order_subject(2, 1), "INSP", about=(10,))
-        gone = replace(INSP, until=date(2031, 3, 4))
         self.sign(
-            RecordKind.PERSON_WITHDRAWN, person_subject("INSP"), "KEEP", sections=(person_section(gone),), about=(3,)
+            RecordKind.PERSON_WITHDRAWN, person_subject("INSP"), "KEEP", sections=(person_section(GONE),), about=(3,)
         )
         self.sign(RecordKind.LIMITS_SHEET, sheet_subject("MS-7", "2"), "MECH", "AUTH")
         self.sign(RecordKind.TOOL_RECORD, tool_subject("W-3"), "KEEP")

@@ -88,13 +88,13 @@ def test_that_a_visit_holds_what_was_found_and_left_and_the_hours_of_the_intake(
         visit.limits if visit else None,
     )
     assert visit.limits is not None
-    assert (visit.limits.advanced_most, visit.limits.retarded_most) == (1, Fraction("1.5"))
+    assert (visit.limits.advanced_most, visit.limits.retarded_most) == (Fraction(1), Fraction("1.5"))
 
 
 def test_that_the_first_card_says_what_was_found_and_the_last_what_was_left() -> None:
     visit = visit_of(ORDER, "S-11", [worked(1), worked(2), worked(0)])
     assert visit is not None
-    assert (visit.found, visit.left) == (Fraction("-0.5"), 0)
+    assert (visit.found, visit.left) == (Fraction("-0.5"), Fraction(0))
 
 
 def test_that_without_an_intake_no_hours_are_known() -> None:
@@ -126,11 +126,12 @@ def test_that_a_magneto_that_came_off_was_found_and_the_one_that_went_on_was_lef
     old, new = visit_of(order, "S-11", [worked(2)]), visit_of(order, "S-20", [worked(2)])
     assert old is not None
     assert new is not None
-    assert (old.found, old.left, old.since_overhaul) == (-1, None, 322)
-    assert (new.found, new.left, new.since_overhaul, new.total_time) == (None, Fraction("0.5"), None, 1518)
+    assert (old.found, old.left, old.since_overhaul) == (Fraction(-1), None, Fraction(322))
+    assert (new.found, new.left) == (None, Fraction("0.5"))
+    assert (new.since_overhaul, new.total_time) == (None, Fraction(1518))
     back = visit_of(moved((Way.OFF, "S-11"), (Way.ON, "S-11")), "S-11", [worked(2)])
     assert back is not None
-    assert (back.found, back.left) == (-1, Fraction("0.5"))
+    assert (back.found, back.left) == (Fraction(-1), Fraction("0.5"))
 
 
 @pytest.mark.parametrize(
@@ -144,7 +145,7 @@ def test_that_drift_is_worked_out_by_hours_since_overhaul_where_they_are_known()
     history = numbered(at(10, None, "0"), at(110, "-0.5", "0"))
     assert (history.meter, history.limits) == (Meter.SINCE_OVERHAUL, LIMITS)
     assert history.drift is not None
-    assert (history.drift.per_hour, history.drift.hours_to_limit) == (Fraction("-0.005"), 300)
+    assert (history.drift.per_hour, history.drift.hours_to_limit) == (Fraction("-0.005"), Fraction(300))
     assert [history.hours(visit) for visit in history.visits] == [10, 110]
 
 

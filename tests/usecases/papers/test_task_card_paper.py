@@ -383,8 +383,10 @@ def test_that_the_step_of_turning_says_how_far_by_the_reading_as_found(changes: 
 
 
 def test_that_the_step_of_turning_has_boxes_where_nothing_was_found() -> None:
-    turn = rows(paper(sound_card()))["Turn the housing by"]
-    assert turn.choices == ("clockwise, seen from the back", "counter-clockwise")
+    found = rows(paper(sound_card()))
+    turn = found["Turn the housing by"]
+    assert (turn.reading, turn.choices) == ("", ())
+    assert found["Which way"].choices == ("clockwise, seen from the back", "counter-clockwise")
     one = changed(sound_card(), {"magnetos.one_housing": True})
     assert rows(paper(one))["Turn the housing by"].unit == "° of the magneto"
 

@@ -1,6 +1,7 @@
 """An order with one card that a mechanic filled, in a shop whose people sign."""
 
 from datetime import date
+from typing import ClassVar
 
 from desktop.core.records.record import RecordKind
 from desktop.core.shop.aircraft import Aircraft, EngineFitted, EnginePosition
@@ -39,7 +40,13 @@ NEW = NewOrder(
 
 
 class ActingFloor(SigningFloor):
-    """The hands of four people on one order."""
+    """The hands of four people on one order, or of one who stands in for all."""
+
+    hands: ClassVar[dict[str, str]] = {}
+
+    def by(self, person: str, seen_version: int = 0) -> Request:
+        """Return a new request of a person, or of the one who stands in for them."""
+        return super().by(self.hands.get(person, person), seen_version)
 
     def staffed(self) -> "ActingFloor":
         """Put everybody on the roster and enrol them."""
@@ -60,11 +67,20 @@ class ActingFloor(SigningFloor):
         assert found is not None
         return found
 
+    def alone(self, person: Person) -> "ActingFloor":
+        """Enrol one person who does everything, and have them fill the card."""
+        keep_person(self.shop, self.by(person.id), person)
+        self.hands = dict.fromkeys(("MECH", "DESK", "ROLF"), person.id)
+        for tool in TOOLS:
+            keep_tool(self.shop, self.by(person.id), tool)
+        self.enrol(person.id)
+        return self.filled()
+
     def filled(self) -> "ActingFloor":
         """Open the order, issue its card, and fill it."""
         open_order(self.shop, self.by("DESK"), NEW)
         record_search(self.shop, self.on("MECH"), 1, "the list of 1 March", (Subject.ENGINE, Subject.MAGNETO))
-        issue_card(self.shop, self.on("DESK"), 1, NewCard(TIMING, SOUND, "MECH", documents=("M-360, revision 9",)))
+        issue_card(self.shop, self.on("DESK"), 1, NewCard(TIMING, SOUND, documents=("M-360, revision 9",)))
         card = self.order().cards[0]
         for step in look_at_card(self.shop, self.file, self.order(), card, date(2031, 3, 4)).steps:
             if step.initials:

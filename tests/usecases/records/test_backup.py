@@ -211,7 +211,17 @@ def test_that_a_copy_whose_records_were_changed_is_refused(place: Path, tmp_path
     db.execute("DROP TRIGGER envelope_stays")
     db.execute("UPDATE envelope SET digest = replace (digest, substr (digest, 1, 1), '0') WHERE number = 2")
     floor.file.close()
-    with pytest.raises(Refusal, match="is not sound"):
+    with pytest.raises(Refusal, match=r"is not sound.*guard envelope_stays is missing"):
+        back_up(DESK, CLOCK, place, tmp_path / "copy")
+    assert not (tmp_path / "copy").exists()
+
+
+def test_that_a_shop_whose_records_do_not_hold_is_not_copied(place: Path, tmp_path: Path) -> None:
+    floor = opened_floor(place, None)
+    db = floor.file._db  # noqa: SLF001 - as another program would
+    db.execute("INSERT INTO envelope VALUES (4, 'void', x'00', 'a', 'b', 'c')")
+    floor.file.close()
+    with pytest.raises(Refusal, match=r"Record 4.*No copy was made"):
         back_up(DESK, CLOCK, place, tmp_path / "copy")
     assert not (tmp_path / "copy").exists()
 

@@ -12,6 +12,7 @@ from desktop.core.records.canonical import read_record
 from desktop.core.records.entry_parts import EntryKind
 from desktop.core.records.record import RecordKind
 from desktop.core.shop.order_states import OrderState
+from desktop.core.shop.people import Right
 from desktop.core.shop.safe_state import SafeItem
 from desktop.storage.shop_store import new_shop
 from desktop.usecases.records import signed_acts
@@ -22,7 +23,7 @@ from desktop.usecases.shop.submit_card import return_card, submit_card
 from desktop.usecases.shop.take_reading import take_reading
 from desktop.usecases.shop.void_order import void_order
 from tests.storage.file_floor import QUIET, TEXT
-from tests.usecases.records.acting_floor import PHRASES, ActingFloor
+from tests.usecases.records.acting_floor import PEOPLE, PHRASES, ActingFloor
 
 SUBMIT, ACCEPT, RETURN = RecordKind.CARD_SUBMITTED, RecordKind.CARD_ACCEPTED, RecordKind.CARD_RETURNED
 
@@ -55,7 +56,7 @@ def test_that_a_job_is_signed_from_the_submission_to_the_approval_and_closed(flo
 
 def test_that_the_confirmation_text_is_what_is_sealed(floor: ActingFloor) -> None:
     proposal = floor.propose("MECH", SUBMIT)
-    assert any(line.startswith("  Left magneto, approach 3, light: 338") for line in proposal.lines)
+    assert any(line.startswith("  Left magneto, approach 3, light (degrees as marked): 338") for line in proposal.lines)
     floor.sign_shown(proposal)
     (envelope,) = floor.file.envelopes_about(1)
     assert read_record(envelope.content) == proposal.record
@@ -157,3 +158,30 @@ def test_that_an_order_is_voided_by_a_signature(floor: ActingFloor) -> None:
     assert floor.order().state is OrderState.VOID
     (envelope,) = floor.file.envelopes_about(1)
     assert envelope.kind == "void"
+
+
+def test_that_a_shop_of_one_person_rechecks_its_own_work_with_a_reason(tmp_path: Path) -> None:
+    alone = replace(PEOPLE[1], id="KEEP", rights=tuple(Right)[:5])
+    with new_shop(tmp_path / "alone.shop", "Alone", TEXT, QUIET) as file:
+        floor = ActingFloor(file, tmp_path / "state").alone(alone)
+        floor.act("KEEP", SUBMIT)
+        with pytest.raises(Refusal, match="Write the reason, in a sentence"):
+            floor.propose("KEEP", ACCEPT)
+        floor.act("KEEP", ACCEPT, "Nobody else is with the shop.")
+        assert floor.order().state is OrderState.ACCEPTED
+
+
+def test_that_the_same_request_from_two_windows_at_once_signs_once(
+    floor: ActingFloor, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    proposal = floor.propose("MECH", SUBMIT)
+    plain = signed_acts.hand_of
+
+    def meanwhile(*asked: object) -> object:
+        monkeypatch.setattr(signed_acts, "hand_of", plain)
+        signed_acts.sign_act(floor.desk, floor.file, "once", proposal, PHRASES["MECH"])
+        return plain(*asked)  # type: ignore[arg-type]  # as it was asked
+
+    monkeypatch.setattr(signed_acts, "hand_of", meanwhile)
+    signed_acts.sign_act(floor.desk, floor.file, "once", proposal, PHRASES["MECH"])
+    assert len(floor.file.envelopes_about(1)) == 1

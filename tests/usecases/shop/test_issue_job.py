@@ -64,7 +64,7 @@ def test_that_a_card_begins_with_the_data_of_plates_and_sheets() -> None:
     assert timing.right is not None
     assert timing.right.impulse_lag is None
     assert timing.torque is not None
-    assert {entry.what for entry in timing.torque} == {"clamp", "nut"}
+    assert {entry.what for entry in timing.torque} == {"clamp"}
     run_up = next(card for card in floor.order().cards if card.task.id == "R2").readings.run_up
     assert run_up is not None
     assert run_up.drop_most == "125"

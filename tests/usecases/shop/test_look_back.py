@@ -142,7 +142,7 @@ def test_that_a_directive_on_a_serial_of_no_order_still_stands_in_the_list() -> 
     stray = Directive("D-9", TODAY, "inspected", serial="S-404", recurring=True, next_due_hours="1700")
     record_directive(floor.shop, floor.by("LO", 4), 4, stray)
     line = next(one for one in lines(floor) if one.coming.due.serial == "S-404")
-    assert (line.place, line.coming.hours_left) == ("XQ-TBK", 73)
+    assert (line.place, line.coming.hours_left) == ("XQ-TBK", Fraction(73))
 
 
 def test_that_an_interval_counts_from_the_last_accepted_card_of_its_name() -> None:
@@ -158,7 +158,7 @@ def test_that_an_interval_counts_from_the_last_accepted_card_of_its_name() -> No
     due = next(one for one in lines(floor, m_4471=every, M6_0118=every) if one.coming.due.serial == "m-4471")
     assert due.coming.due == Due(TIMING.title, Subject.MAGNETO, "m-4471", Fraction(1727), date(2032, 2, 27))
     engine = next(one for one in lines(floor, M6_0118=every) if one.coming.due.what == TIMING.title)
-    assert (engine.coming.due.subject, engine.coming.hours_left) == (Subject.ENGINE, 100)
+    assert (engine.coming.due.subject, engine.coming.hours_left) == (Subject.ENGINE, Fraction(100))
     floor.store.file.orders[4] = replace(floor.order(4), ending=OrderState.NOT_APPROVED)
     assert next(one for one in lines(floor, M_4471=every) if one.coming.due.what == TIMING.title).coming.due.on is None
 

@@ -1,0 +1,150 @@
+"""What every paper of a shop has in common: caution, shop, order, card, the file that it comes from, its check code."""
+
+from dataclasses import dataclass, replace
+
+from desktop.core.records.envelope import shown
+from desktop.usecases.papers.check_code_of import code_of
+from desktop.usecases.papers.heading import GOVERNING, INVENTED
+from reports.document import (
+    Band,
+    Block,
+    Document,
+    Foot,
+    Head,
+    KeepTogether,
+    PaperWords,
+    Paragraph,
+    Run,
+    SignatureBox,
+    Signatures,
+    plain,
+)
+from reports.document_attachments import Attachment
+from reports.document_signing import CheckCode
+
+LANGUAGE = "en"
+MOST_SIGNS = 200
+"""Most signs of a text that is repeated on every page."""
+BAND_SIGNS = 80
+BETWEEN = " · "
+REPRINT = "Reprint"
+BLANK = "Blank"
+WORDS = PaperWords()
+
+
+@dataclass(frozen=True, slots=True)
+class Printing:
+    """What belongs to one print and is no part of what it says: so it has no part in the check code either.
+
+    ``printed`` is the time in words with its zone. ``file_id``, ``count`` and ``head`` name the shop file as it was at
+    the printing: its own id, how many records it holds, and the record seal of the last.
+    """
+
+    printed: str
+    file_id: str = ""
+    count: int = 0
+    head: str = ""
+    is_reprint: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class About:
+    """Whose paper it is, repeated on every page: shop, order, card, revision; empty where there is none.
+
+    ``who`` stands in the running head, such as the registration and the engine. ``lines`` stand at the right of the
+    first page's title.
+    """
+
+    shop: str
+    order: str = ""
+    card: str = ""
+    revision: str = ""
+    who: str = ""
+    lines: tuple[Paragraph, ...] = ()
+    invented: bool = False
+    bands: tuple[Band, ...] = ()
+
+
+def document(
+    title: str,
+    about: About,
+    blocks: tuple[Block, ...],
+    *,
+    subject: str = "",
+    attachments: tuple[Attachment, ...] = (),
+    words: PaperWords = WORDS,
+) -> Document:
+    """Return a paper with its head and foot, as it says what it says; ``stamped`` adds what belongs to a print."""
+    who = BETWEEN.join(part for part in (about.order, about.card, about.who) if part)
+    order = (Paragraph((Run(about.order, bold=True),)),) if about.order else ()
+    return Document(
+        title=short(title),
+        subject=subject or title,
+        language=LANGUAGE,
+        head=Head(
+            title=short(title),
+            card=short(who),
+            lines=(*order, *about.lines)[:6],
+            governing=GOVERNING,
+            banner=INVENTED if about.invented else "",
+            bands=about.bands,
+        ),
+        foot=Foot(shop=short(about.shop), card=about.card, order=about.order, revision=about.revision),
+        blocks=blocks,
+        words=words,
+        attachments=attachments,
+    )
+
+
+def stamped(paper: Document, printing: Printing, content: str = "", lines: tuple[Paragraph, ...] = ()) -> Document:
+    """Return a paper with its check code, the time of printing and the shop file that it comes from.
+
+    ``content`` is what the QR code holds, none for an empty one. Boxes for ink get the code too.
+    """
+    code = code_of(paper)
+    bands = (Band(REPRINT),) if printing.is_reprint else ()
+    codes: tuple[tuple[str, str], ...] = ()
+    if printing.file_id:
+        codes = (("shop file", shown(printing.file_id)), ("records", str(printing.count)))
+        codes += (("record seal of the last", shown(printing.head)),) if printing.head else ()
+    said = lines or (
+        plain("Whoever signs in ink leaves the code beside the signature: it tells an outdated print.", quiet=True),
+    )
+    return replace(
+        paper,
+        head=replace(paper.head, bands=(*bands, *paper.head.bands)[:6]),
+        foot=replace(paper.foot, printed=printing.printed, codes=codes),
+        blocks=_ending(tuple(_with_code(block, code) for block in paper.blocks), CheckCode(code, content, said)),
+    )
+
+
+def packed(words: tuple[str, ...], before: str = "", *, loud: bool = False) -> tuple[Band, ...]:
+    """Return words in as few bands as hold them, the first band beginning with ``before``."""
+    bands: list[str] = []
+    for word in words:
+        if bands and len(bands[-1]) + len(BETWEEN) + len(word) <= BAND_SIGNS:
+            bands[-1] += BETWEEN + word
+        else:
+            bands.append(f"{'' if bands else before}{word}"[:BAND_SIGNS])
+    return tuple(Band(text, loud=loud) for text in bands)
+
+
+def short(text: str) -> str:
+    """Return a text as it may stand on every page: one that is too long ends with three points."""
+    return text if len(text) <= MOST_SIGNS else f"{text[: MOST_SIGNS - 4]} ..."
+
+
+def _ending(blocks: tuple[Block, ...], code: CheckCode) -> tuple[Block, ...]:
+    """Return the blocks with the check code behind them; it does not part from the signatures above it."""
+    if blocks and isinstance(blocks[-1], KeepTogether | Signatures):
+        return (*blocks[:-1], KeepTogether((blocks[-1], code)))
+    return (*blocks, code)
+
+
+def _with_code(block: Block, code: str) -> Block:
+    if isinstance(block, KeepTogether):
+        return KeepTogether(tuple(_with_code(inside, code) for inside in block.blocks))
+    if isinstance(block, Signatures):
+        boxes = tuple(replace(box, code=code) if isinstance(box, SignatureBox) else box for box in block.boxes)
+        return Signatures(boxes)
+    return block
