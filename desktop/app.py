@@ -1,29 +1,52 @@
 """The windows' assembly: joins what has no window to the windows, opens the main window."""
 
 import sys
+import tempfile
+from collections.abc import Callable
+from contextlib import ExitStack
 from pathlib import Path
+from time import monotonic
 
-from desktop import assembly, shop_assembly
+from desktop import assembly, paper_assembly, shop_assembly
+from desktop.core.errors import Refusal
+from desktop.core.left_off import LeftOff
 from desktop.core.timing.partial_card import tidied_card
 from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import TypedCard, TypedMagneto
 from desktop.core.timing.typed_paths import Value
+from desktop.files.bad_secrets import bad_choices
 from desktop.files.cards import builtin_cards
+from desktop.files.guide import builtin_guide
 from desktop.files.papers_out import write_paper
 from desktop.files.readings import write_readings
 from desktop.files.sheets import read_whole_sheet, write_sheet
 from desktop.files.toml_text import read_file
 from desktop.storage.shop_store import ShopFile
 from desktop.usecases.fill_card import CardState, empty_card, look_at, take_magneto, take_value
+from desktop.usecases.papers import kinds
+from desktop.usecases.papers.asked import Asked
 from desktop.usecases.papers.heading import CardHeading
+from desktop.usecases.ports import PaperSize
+from desktop.usecases.records.export import exported_words
 from desktop.usecases.records.people_ports import FOR_PEOPLE, Strength
 from desktop.usecases.shop.ports import Shop
 from desktop.viewmodels.bench import Bench, Signing
 from desktop.viewmodels.card_session import CardSession
+from desktop.viewmodels.errand import Pace, Work
+from desktop.viewmodels.first_start import DEMO_SAID, FIRST_SAID, FirstNeeds, FirstStart
+from desktop.viewmodels.idle_lock import IdleNeeds
+from desktop.viewmodels.left_off import Memory
 from desktop.viewmodels.shop_desk import ShopDesk
+from desktop.viewmodels.shop_needs import ShopNeeds
 from desktop.windows.application import prepare, show_bug, stay_open
+from desktop.windows.first_start_page import FirstStartWindow
+from desktop.windows.look import Look
 from desktop.windows.main_window import MainWindow
+from desktop.windows.manners import look_of
 from desktop.windows.shop_window import ShopWindow
+
+MakeDemo = Callable[[Path, Pace], object]
+"""Makes the demo's shop file in a new place, says how far it is, and stops when it is told to."""
 
 
 class Desk:
@@ -100,17 +123,45 @@ def open_with(card: TypedCard, heading: CardHeading) -> int:
     return stay_with(make_window_with(card, heading))
 
 
-def make_shop_window(shop: Shop, name: str) -> ShopWindow:
-    """Return the window of a shop that is open."""
+def make_shop_window(
+    shop: Shop, name: str, look: Look | None = None, needs: ShopNeeds | None = None, strength: Strength = FOR_PEOPLE
+) -> ShopWindow:
+    """Return the window of a shop that is open; with ``needs`` it has its manners."""
     desk = ShopDesk(
         shop,
         assembly.timing_card(),
         shop_assembly.order_paper,
         shop_assembly.new_id,
         write_paper,
-        bench=bench_of(shop),
+        bench=bench_of(shop, strength),
     )
-    return ShopWindow(desk, name, assembly.pages_of)
+    return ShopWindow(desk, name, assembly.pages_of, look, needs)
+
+
+def needs_of(shop: Shop, place: Path, memory: Memory, *, is_remembered: bool = True) -> ShopNeeds:
+    """Return what the window of an open shop file needs for its manners."""
+    desk = bench_of(shop)
+    store = shop.store
+    today = lambda: shop.clock.now().date()  # noqa: E731 - said once
+    idle = IdleNeeds(
+        shop.clock,
+        monotonic,
+        lambda: store.settings().idle_lock,
+        lambda: tuple(one for one in store.people() if one.is_here(today())),
+        desk.signing,
+    )
+    return ShopNeeds(
+        builtin_guide(),
+        idle,
+        memory.write if is_remembered else _forget,
+        lambda: store.settings().backup_place,
+        lambda folder, pace: shop_assembly.copy_on_closing(place, folder, pace),
+        str(place.absolute()),
+    )
+
+
+def _forget(left_off: LeftOff) -> None:  # noqa: ARG001 - a demo is not gone back to
+    """Keep nothing."""
 
 
 def bench_of(shop: Shop, strength: Strength = FOR_PEOPLE) -> Bench:
@@ -124,18 +175,134 @@ def bench_of(shop: Shop, strength: Strength = FOR_PEOPLE) -> Bench:
         signing,
         lambda place: read_whole_sheet(read_file(place)),
         lambda place, sheet: write_paper(place, write_sheet(sheet)),
+        lambda pace: shop_assembly.check_at_pace(store.place, pace),
+        lambda folder: export_work(store.place, folder, paper_assembly.paper_size(shop)),
+        lambda number, size: printed_record(shop, number, size),
     )
+
+
+def export_work(place: Path, folder: Path, size: PaperSize) -> Work:
+    """Return the work that writes all records of a shop file into a new folder, and says what is there."""
+    return lambda _pace: exported_words(folder, shop_assembly.export_place(place, folder, 0, size))
+
+
+def printed_record(shop: Shop, number: int, size: str) -> bytes:
+    """Return a signed record on paper once more, exactly as it was signed. Raise Refusal when it cannot be printed."""
+    asked = Asked(kinds.RECORD, of=str(number), reprint=True)
+    now = assembly.time_in_words(shop.clock.now())
+    return paper_assembly.printed_paper(shop, asked, "a4" if size == "a4" else "letter", now)
 
 
 def open_shop_window(place: Path) -> int:
     """Open a shop file in its window; return the exit status when it is closed."""
     application()
-    with shop_assembly.shop_at(place) as shop:
-        return stay_with(make_shop_window(shop, place.stem))
+    with ShopWindows(shop_assembly.window_memory()) as windows:
+        windows.open_shop(place)
+        return stay()
+
+
+def open_where_one_was(make_demo: MakeDemo | None) -> int:
+    """Open the shop file that was open last, where one was; without one, the first start."""
+    application()
+    with ShopWindows(shop_assembly.window_memory(), make_demo) as windows:
+        windows.begin()
+        return stay()
+
+
+class ShopWindows:
+    """The windows of shop files, and of the first start; each shop file stays open as long as its window.
+
+    ``make_demo`` makes the demo's shop file; None where there is no demo.
+    """
+
+    def __init__(
+        self, memory: Memory, make_demo: MakeDemo | None = None, strength: Strength = FOR_PEOPLE, home: Path | None = None
+    ) -> None:
+        self._memory, self._make_demo, self._strength = memory, make_demo, strength
+        self._home = home or Path.home()
+        self._files = ExitStack()
+        self.shops: list[ShopWindow] = []
+        self.first: FirstStartWindow | None = None
+        self.card: MainWindow | None = None
+
+    def __enter__(self) -> "ShopWindows":
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._files.close()
+
+    def begin(self) -> None:
+        """Open the shop file that was open last, where one was; the first start when there is none any more."""
+        left_off = self._memory.read()
+        place = Path(left_off.shop)
+        if not left_off.shop or not place.is_file():
+            self.show_first()
+            return
+        try:
+            self.open_shop(place)
+        except Refusal as refusal:
+            self.show_first(refusal.sentence)
+            return
+        self.shops[-1].restore(left_off)
+
+    def show_first(self, words: str = "") -> None:
+        """Show the first start, and why, if something stood against what was asked for."""
+        needs = FirstNeeds(
+            lambda place, answers: shop_assembly.make_first_shop(place, answers, self._strength),
+            self._home,
+            bad_choices(),
+            self._make_demo,
+            _demo_place,
+        )
+        look = look_of(self._memory.read())
+        window = self.first = FirstStartWindow(FirstStart(needs), builtin_guide(), look)
+        window.first.shop_made.connect(self._take_made)
+        window.page.card_asked.connect(self._show_card)
+        window.page.foot.say(words, refused=bool(words))
+        window.show()
+
+    def open_shop(self, place: Path, *, is_remembered: bool = True, words: str = "") -> None:
+        """Open a shop file in a window of its own. Raise Refusal when it cannot be opened."""
+        shop = self._files.enter_context(shop_assembly.shop_at(place))
+        needs = needs_of(shop, place, self._memory, is_remembered=is_remembered)
+        window = make_shop_window(shop, place.stem, look_of(self._memory.read()), needs, self._strength)
+        window.other_shop_asked.connect(self.show_first)
+        self.shops.append(window)
+        window.show()
+        if words:
+            window.orders.say(words)
+
+    def _take_made(self, place: Path, is_demo: bool) -> None:  # noqa: FBT001 - a signal's value
+        first = self.first
+        is_new = first is not None and first.first.form.text("place") == str(place)
+        words = DEMO_SAID if is_demo else FIRST_SAID.format(shop=place.stem) if is_new else ""
+        try:
+            self.open_shop(place, is_remembered=not is_demo, words=words)
+        except Refusal as refusal:
+            if first is not None:
+                first.page.foot.say(refusal.sentence, refused=True)
+            return
+        if first is not None:
+            first.close()
+
+    def _show_card(self) -> None:
+        self.card = make_window()
+        self.card.show()
+        if self.first is not None:
+            self.first.close()
+
+
+def _demo_place() -> Path:
+    return Path(tempfile.mkdtemp(prefix="sparkwright-demo-")) / "demo.shop"
+
+
+def stay() -> int:
+    """Stay until the last window is closed; bugs are shown, not swallowed."""
+    sys.excepthook = show_bug
+    return stay_open()
 
 
 def stay_with(window: MainWindow | ShopWindow) -> int:
     """Show a window until it is closed; bugs are shown, not swallowed."""
-    sys.excepthook = show_bug
     window.show()
-    return stay_open()
+    return stay()

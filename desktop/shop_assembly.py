@@ -29,13 +29,16 @@ from desktop.storage.shop_check import shop_to_check
 from desktop.storage.shop_store import ShopFile, new_shop, open_shop
 from desktop.usecases.fill_card import CardState
 from desktop.usecases.papers.heading import CardHeading
-from desktop.usecases.ports import PaperSize
-from desktop.usecases.records.export_ports import ExportDesk, ExportFile
 from desktop.usecases.papers.verified import VerifiedRecord
+from desktop.usecases.ports import PaperSize
 from desktop.usecases.records.export import Exported, export_shop
 from desktop.usecases.records.export_papers import record_papers
+from desktop.usecases.records.export_ports import ExportDesk, ExportFile
 from desktop.usecases.records.verify import Verified, read_seal, verify_shop
+from desktop.usecases.records.backup import OnClosing, back_up_on_closing
 from desktop.usecases.records.begin_shop import FirstAnswers, begin_shop
+from desktop.usecases.records.check_pace import verify_at_pace
+from desktop.usecases.records.copy_ports import Pace
 from desktop.usecases.shop.keep_lists import keep_person
 from desktop.usecases.records.people_ports import FOR_PEOPLE, Strength
 from desktop.usecases.records.signing_desk import SigningDesk
@@ -128,6 +131,17 @@ def check_shop(place: Path, paper_seal: str = "") -> Verified:
         return verify_shop(file, Ed25519Verifier(), seal)
 
 
+def check_at_pace(place: Path, pace: Pace) -> Verified | None:
+    """Check every signed record of a shop file, and say how far that is; None when it was stopped.
+
+    Raise Refusal when the file cannot be read.
+    """
+    from desktop.signing import Ed25519Verifier  # noqa: PLC0415 - late: most commands verify nothing
+
+    with shop_to_check(place, ShopJson()) as file:
+        return verify_at_pace(file, Ed25519Verifier(), pace)
+
+
 def export_place(place: Path, folder: Path, order: int, size: PaperSize) -> Exported:
     """Write the signed records of a shop file into a new folder; those about one order unless ``order`` is 0.
 
@@ -195,3 +209,12 @@ def window_memory() -> WindowMemory:
     from desktop.files.window_memory import WindowMemory  # noqa: PLC0415 - late: only windows remember
 
     return WindowMemory(_state_folder() / "window.toml")
+
+
+def copy_on_closing(place: Path, folder: Path, pace: Pace) -> OnClosing:
+    """Make the copy of a shop file that is made when its window closes; it is read back whole."""
+    from desktop.signing import Ed25519Verifier  # noqa: PLC0415 - late: most commands copy nothing
+    from desktop.storage.copy_desk import CopyDesk  # noqa: PLC0415 - the same
+
+    copies = CopyDesk(this_machine(_state_folder()), Ed25519Verifier())
+    return back_up_on_closing(copies, SystemClock(), place, folder, pace)

@@ -71,8 +71,8 @@ def take_shop_pictures(folder: Path) -> Iterator[Path]:
                 window.show_new_order()
                 yield _grab(window, folder / f"shop-{name}-new-order.png")
                 window.show_order(4)
-                yield _grab(window, folder / f"shop-{name}-issue.png")
-                window.show_order(1)
+                yield _grab(window, folder / f"shop-{name}-order.png")
+                window.show_card(1, 1)
                 _settle()
                 assert isinstance(window.order_page, OrderPage)
                 ids = [place.id for place in window.order_page.session.places]

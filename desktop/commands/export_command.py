@@ -17,7 +17,7 @@ from desktop.usecases.records.export import exported_words
 @click.option("--order", default="", help="Only the records about this order, such as W-0001, and those about people.")
 @click.option("--size", type=click.Choice(["letter", "a4"]), default="letter", show_default=True, help="Paper size.")
 def command(shop: Path, folder: Path, order: str, size: PaperSize) -> int:
-    """Write the signed records of SHOP into FOLDER, which is not there yet or is empty, with a program that checks them.
+    """Write the signed records of SHOP into FOLDER, a new or empty one, with a program that checks them.
 
     Status 0 when all is sound, 1 when the records are taken out and not all of them are sound, 2 when nothing is.
     """

@@ -5,6 +5,7 @@ from pathlib import Path
 import click
 
 from desktop import assembly, paper_assembly, shop_assembly
+from desktop.commands.order_numbers import order_number
 from desktop.core.errors import Refusal
 from desktop.files.papers_out import write_paper
 from desktop.usecases.papers.asked import Asked
@@ -12,7 +13,6 @@ from desktop.usecases.papers.kinds import CARD, IN_THE_SHOP, KINDS, NAMED, Paper
 from desktop.usecases.ports import PaperSize
 
 NO_ORDER = "-"
-MOST_DIGITS = 9
 
 
 @click.command("paper")
@@ -70,10 +70,7 @@ def _order(kind: PaperKind, order: str) -> int:
         if kind.of in IN_THE_SHOP or kind.name == "record":
             return 0
         raise Refusal(f"A paper of this kind is about {kind.of}. Name the order, such as W-0001.")
-    digits = order.upper().removeprefix("W-")
-    if not (digits.isascii() and digits.isdigit()) or len(digits) > MOST_DIGITS:
-        raise Refusal(f'"{order}" is no order number. Write it as W-0001 or 1, or - for a paper of the shop.')
-    return int(digits)
+    return order_number(order)
 
 
 def _refuse_place(out: Path, shop: Path, *, replace: bool) -> None:

@@ -8,7 +8,7 @@ from desktop.core.shop.sheet_paths import sheet_groups
 from desktop.core.shop.sheets import Sheet
 from desktop.demo.crew import Crew
 from desktop.files.demo_shop import DemoEarlier, DemoShop
-from desktop.usecases.records.people import enrol_person, withdraw_person
+from desktop.usecases.records.people import enrol_again, enrol_person, withdraw_person
 from desktop.usecases.shop.keep_lists import keep_person, keep_tool
 from desktop.usecases.shop.keep_settings import keep_details
 from desktop.usecases.shop.sheets import compare_sheet, finish_sheet, import_sheet
@@ -39,10 +39,11 @@ def come(crew: Crew, demo: DemoShop, person: Person, keeper: str) -> None:
 
 
 def leave(crew: Crew, demo: DemoShop, keeper: str) -> None:
-    """Somebody leaves the shop: the last day stands on the roster, and the key is withdrawn, signed."""
+    """Let somebody leave: the last day is put on the roster and signed, and the key is withdrawn, signed."""
     left = demo.left
     person = next(one for one in crew.store.people() if one.id == left.person)
     keep_person(crew.shop, crew.new(keeper, person.version), replace(person, until=left.until))
+    enrol_again(crew.desk, crew.new(keeper), left.person, demo.secrets[keeper])
     withdraw_person(crew.desk, crew.new(keeper), left.person, left.reason, demo.secrets[keeper])
 
 

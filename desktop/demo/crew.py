@@ -6,8 +6,8 @@ from desktop.core.records.record import RecordKind
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_card import OrderCard
 from desktop.demo.fixed import DemoClock, FixedIds
-from desktop.storage.shop_store import ShopFile
 from desktop.usecases.records.acts import Act
+from desktop.usecases.records.ports import SigningStore
 from desktop.usecases.records.signed_acts import propose, sign_act
 from desktop.usecases.records.signing_desk import SigningDesk
 from desktop.usecases.shop.card_look import CardLook, look_at_card
@@ -21,7 +21,7 @@ class Crew:
     """The shop with its people; ``secrets`` are those under which they sign, by initials."""
 
     shop: Shop
-    store: ShopFile
+    store: SigningStore
     desk: SigningDesk
     clock: DemoClock
     ids: FixedIds

@@ -70,7 +70,13 @@ def take_in_aircraft(crew: Crew, demo: DemoShop, coming: Coming) -> int:
 
 
 def issue_cards(
-    crew: Crew, number: int, cards: Sequence[TaskCard], mechanic: str = "", *, job: str = "", left_out: tuple[Side, ...] = ()
+    crew: Crew,
+    number: int,
+    cards: Sequence[TaskCard],
+    mechanic: str = "",
+    *,
+    job: str = "",
+    left_out: tuple[Side, ...] = (),
 ) -> None:
     """Issue cards with the current sheets that fit the order's engine and magnetos."""
     sheets = [life.sheet for life in crew.store.sheet_lives()]
@@ -91,6 +97,6 @@ def search_directives(crew: Crew, number: int) -> None:
     record_search(crew.shop, crew.on(DESK, number), number, f"{LIST}, {day}", (Subject.ENGINE, Subject.MAGNETO))
 
 
-def timing_card() -> TaskCard:
-    """Return the card that times the magnetos."""
-    return next(card for card in builtin_cards() if card.id == "T4")
+def card_of(card_id: str) -> TaskCard:
+    """Return a shipped task card by its id."""
+    return next(card for card in builtin_cards() if card.id == card_id)

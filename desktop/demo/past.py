@@ -12,11 +12,11 @@ from desktop.demo.crew import Crew
 from desktop.demo.desk_work import (
     DESK,
     Coming,
+    card_of,
     issue_cards,
     issue_whole_job,
     search_directives,
     take_in_aircraft,
-    timing_card,
 )
 from desktop.demo.engines import usual_plan
 from desktop.demo.plans import Plan
@@ -62,7 +62,7 @@ def live_through(crew: Crew, demo: DemoShop, sheets: tuple[Sheet, ...]) -> None:
 
 
 def visited(crew: Crew, demo: DemoShop, visit: DemoVisit) -> None:
-    """An aircraft comes in, both magnetos are timed, and it leaves; everything is signed and the order closed."""
+    """Take an aircraft in, time both magnetos, and let it leave: everything is signed and the order closed."""
     coming = Coming(
         visit.registration,
         "time both magnetos",
@@ -76,7 +76,7 @@ def visited(crew: Crew, demo: DemoShop, visit: DemoVisit) -> None:
     plan = usual_plan(
         engine, visit.hands, second, (visit.left.found, visit.left.left), (visit.right.found, visit.right.left)
     )
-    issue_cards(crew, number, (timing_card(),), visit.hands)
+    issue_cards(crew, number, [card_of("T4")], visit.hands)
     search_directives(crew, number)
     work_card(crew, number, 1, plan)
     if (visit.registration, visit.on) == ("XQ-TBK", POINTS.done_on):
@@ -85,7 +85,7 @@ def visited(crew: Crew, demo: DemoShop, visit: DemoVisit) -> None:
 
 
 def on_the_bench(crew: Crew, demo: DemoShop) -> None:
-    """A magneto of the twin's right engine is brought in by itself, and inspected off the engine."""
+    """Inspect a magneto of the twin's right engine that was brought in by itself."""
     coming = Coming(
         "XQ-WEN",
         "500-hour inspection of the left magneto, no. 7805",

@@ -14,23 +14,20 @@ from desktop.demo.crew import Crew
 from desktop.demo.desk_work import (
     DESK,
     Coming,
+    card_of,
     issue_cards,
     issue_whole_job,
     search_directives,
     take_in_aircraft,
-    timing_card,
 )
 from desktop.demo.engines import usual_plan
 from desktop.demo.past import APPROVER, INSPECTOR, POINTS, finish
 from desktop.demo.working import work_card
-from desktop.files.cards import builtin_cards
 from desktop.files.demo_shop import DemoShop
 from desktop.usecases.shop.book import add_part, book_time
 from desktop.usecases.shop.discrepancies import add_discrepancy, settle_discrepancy
 from desktop.usecases.shop.record_directive import record_directive
 from desktop.usecases.shop.write_remark import write_remark
-
-FOUND_CARD = "T3"
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,21 +61,20 @@ def this_autumn(crew: Crew, demo: DemoShop) -> tuple[Shown, ...]:
 
 
 def geared_for_inspection(crew: Crew, demo: DemoShop) -> Shown:
-    """A geared engine, periodic timing: everything is submitted, and some of it accepted."""
-    number = take_in_aircraft(crew, demo, Coming("XQ-GAR", "periodic timing check", "1544.0", "1544.0"))
-    issue_whole_job(crew, number, "periodic-timing", "MC")
+    """Show a geared engine: its cards are submitted, and the first is accepted."""
+    number = take_in_aircraft(crew, demo, Coming("XQ-GAR", "time both magnetos, and run it up", "1544.0", "1544.0"))
+    issue_cards(crew, number, [card_of("T4"), card_of("R2")], "MC")
     search_directives(crew, number)
     plan = usual_plan("Marrow Six G", "MC", "TR", left=("-0.75", "0"))
     for card in crew.order(number).cards:
         work_card(crew, number, card.number, plan)
         crew.submit("MC", number, card.number)
     crew.accept(INSPECTOR, number, 1)
-    crew.accept(INSPECTOR, number, 2)
-    return Shown(number, "XQ-GAR, geared: all cards submitted, the inspector is at the third")
+    return Shown(number, "XQ-GAR, geared: both cards submitted, the inspector is at the second")
 
 
 def magneto_replaced(crew: Crew, demo: DemoShop) -> Shown:
-    """The left engine of the twin gets another right magneto; a helper is at work, and the magneto is loose."""
+    """Show the left engine of the twin as it gets another right magneto; a helper is at work, and it is loose."""
     coming = Coming(
         "XQ-WEN",
         "replace the right magneto of the left engine: oil at its flange",
@@ -97,42 +93,41 @@ def magneto_replaced(crew: Crew, demo: DemoShop) -> Shown:
             "complaint": "Oil on the cowling of the left engine.",
             "seals-seen": "Right magneto: oil at the flange, seal paint broken. Left magneto dry.",
             "magneto-off-right": "T2, no. 7804, tag 0412.",
-            "part-on-right": "T2, no. 7899, release 2219 of the Ostrin works.",
         },
     )
     cards = crew.order(number).cards
-    for card in cards[:6]:
+    for card in cards[:4]:
         work_card(crew, number, card.number, plan)
         crew.submit("TR", number, card.number)
     add_part(crew.shop, crew.on("TR", number), number, Part(Way.OFF, "T2", "Magneto", "7804", tag="0412"))
     release = "Release 2219 of the Ostrin works (invented)"
     add_part(crew.shop, crew.on("TR", number), number, Part(Way.ON, "T2", "Magneto", "7899", paper=release))
-    work_card(crew, number, cards[6].number, plan, stop_before="tighten-right")
+    work_card(crew, number, cards[4].number, plan, stop_before="cushions-left")
     book_time(crew.shop, crew.on("HE", number), number, "HE", 95, "second person at the left engine")
     return Shown(number, "XQ-WEN, left engine of a twin: a magneto is being replaced; the board says what is loose")
 
 
 def disc_that_moved(crew: Crew, demo: DemoShop) -> Shown:
-    """On the right engine of the twin the closing pair is off: no reading counts, and nothing can be submitted."""
+    """Show the right engine of the twin with a closing pair that is off: no reading counts, nothing is submitted."""
     coming = Coming("XQ-WEN", "time both magnetos", "3102.5", position=EnginePosition.RIGHT)
     number = take_in_aircraft(crew, demo, coming)
-    issue_cards(crew, number, (timing_card(),), "MC")
+    issue_cards(crew, number, [card_of("T4")], "MC")
     plan = replace(usual_plan("Marrow Six", "MC", "TR"), disc_moves=Fraction(2))
     work_card(crew, number, 1, plan, stop_before="stop-off")
     return Shown(number, "XQ-WEN, right engine: the disc moved, so no reading counts; it stops")
 
 
 def against_rotation(crew: Crew, demo: DemoShop) -> Shown:
-    """The last approach of the right magneto came against rotation: it establishes nothing."""
+    """Show a last approach of the right magneto that came against rotation: it establishes nothing."""
     number = take_in_aircraft(crew, demo, Coming("XQ-FEN", "time both magnetos", "3640.1", "1513.5"))
-    issue_cards(crew, number, (timing_card(),), "MC")
+    issue_cards(crew, number, [card_of("T4")], "MC")
     plan = replace(usual_plan("Marrow Four", "MC", "TR", right=("0.5", "0")), against=Side.RIGHT)
     work_card(crew, number, 1, plan)
     return Shown(number, "XQ-FEN: the last approach came against rotation; it stops")
 
 
 def approved(crew: Crew, demo: DemoShop) -> Shown:
-    """A whole periodic job, approved: a magneto that drifts late, parts, a deferred discrepancy, a directive."""
+    """Show a whole periodic job, approved: a magneto that drifts late, parts, a deferred discrepancy, a directive."""
     coming = Coming(
         "XQ-TBK",
         "periodic timing check",
@@ -175,7 +170,7 @@ def approved(crew: Crew, demo: DemoShop) -> Shown:
 
 
 def not_approved(crew: Crew, demo: DemoShop) -> Shown:
-    """A radial after a kick: found far late, and the owner declines the work. It is not approved, with the list."""
+    """Show a radial that kicked back, found far late; the owner declines the work, and it is not approved."""
     coming = Coming(
         "XQ-KIT",
         "read the timing after a kick-back",
@@ -185,8 +180,7 @@ def not_approved(crew: Crew, demo: DemoShop) -> Shown:
         since={Side.LEFT: "209.0", Side.RIGHT: "209.0"},
     )
     number = take_in_aircraft(crew, demo, coming)
-    found = next(card for card in builtin_cards() if card.id == FOUND_CARD)
-    issue_cards(crew, number, (found,), "TR")
+    issue_cards(crew, number, [card_of("T3")], "TR")
     search_directives(crew, number)
     plan = replace(
         usual_plan("Bracken Seven", "TR", "MC", left=("-6", "-6")),
@@ -208,9 +202,9 @@ def not_approved(crew: Crew, demo: DemoShop) -> Shown:
 
 
 def returned(crew: Crew, demo: DemoShop) -> Shown:
-    """The inspector returned a card with a reason; the mechanic has it again."""
+    """Show a card that the inspector returned with a reason; the mechanic has it again."""
     number = take_in_aircraft(crew, demo, Coming("XQ-DUN", "time both magnetos", "2210.9", "987.0"))
-    issue_cards(crew, number, (timing_card(),), "MC")
+    issue_cards(crew, number, [card_of("T4")], "MC")
     search_directives(crew, number)
     work_card(crew, number, 1, usual_plan("Marrow Four", "MC", "TR", left=("1", "0.5")))
     crew.submit("MC", number, 1)
@@ -220,9 +214,9 @@ def returned(crew: Crew, demo: DemoShop) -> Shown:
 
 
 def accepted(crew: Crew, demo: DemoShop) -> Shown:
-    """Everything is inspected and accepted; the authorised person has not looked at it yet."""
+    """Show an order that is accepted; the authorised person has not looked at it yet."""
     number = take_in_aircraft(crew, demo, Coming("XQ-HOL", "time both magnetos", "4120.3", "2301.8"))
-    issue_cards(crew, number, (timing_card(),), "TR")
+    issue_cards(crew, number, [card_of("T4")], "TR")
     search_directives(crew, number)
     work_card(crew, number, 1, usual_plan("Marrow Six", "TR", "MC", right=("0.5", "0.5")))
     crew.submit("TR", number, 1)
@@ -231,21 +225,23 @@ def accepted(crew: Crew, demo: DemoShop) -> Shown:
 
 
 def issued(crew: Crew, demo: DemoShop) -> Shown:
-    """The cards of a periodic job are issued; nobody has begun."""
+    """Show the cards of a periodic job issued; nobody has begun."""
     number = take_in_aircraft(crew, demo, Coming("XQ-LYN", "periodic timing check", "1120.0", "640.2"))
     issue_whole_job(crew, number, "periodic-timing", "MC")
     return Shown(number, "XQ-LYN: cards issued, nothing begun")
 
 
 def voided(crew: Crew, demo: DemoShop) -> Shown:
-    """An order was opened twice by mistake; the second is void and keeps its number."""
+    """Show an order that was opened twice by mistake; the second is void and keeps its number."""
     number = take_in_aircraft(crew, demo, Coming("XQ-LYN", "periodic timing check", "1120.0", "640.2"))
     crew.void(DESK, number, f"Opened twice by mistake; the work is on order {number - 1}.")
     return Shown(number, "XQ-LYN: void, opened twice by mistake")
 
 
 def opened(crew: Crew, demo: DemoShop) -> Shown:
-    """An aircraft has come in; no card is issued yet."""
-    coming = Coming("XQ-ARD", "after a suspected slip: it fired through the intake", "388.0", promised=date(2026, 10, 19))
+    """Show an aircraft that has come in; no card is issued yet."""
+    coming = Coming(
+        "XQ-ARD", "after a suspected slip: it fired through the intake", "388.0", promised=date(2026, 10, 19)
+    )
     number = take_in_aircraft(crew, demo, coming)
     return Shown(number, "XQ-ARD, a radial: open, no card issued yet")

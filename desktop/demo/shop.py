@@ -10,6 +10,7 @@ from desktop.core.shop.order_line import order_name
 from desktop.demo.begin import begin_shop
 from desktop.demo.crew import Crew
 from desktop.demo.fixed import DemoClock, FixedChance, FixedIds
+from desktop.demo.paced import PacedIds
 from desktop.demo.papers import print_papers, refuse_full_folder
 from desktop.demo.past import live_through
 from desktop.demo.present import Shown, this_autumn
@@ -20,6 +21,7 @@ from desktop.signing import KeyMaker
 from desktop.storage.key_store import KeyStore
 from desktop.storage.places import this_machine
 from desktop.storage.shop_store import ShopFile, new_shop
+from desktop.usecases.records.copy_ports import Pace, never_stops
 from desktop.usecases.records.people_ports import FOR_DEMO
 from desktop.usecases.shop.ports import Shop
 
@@ -34,10 +36,10 @@ class Built:
     shown: tuple[Shown, ...]
 
 
-def build_shop(place: Path, papers: Path | None = None) -> Built:
+def build_shop(place: Path, papers: Path | None = None, pace: Pace = never_stops) -> Built:
     """Build the shop in a new file, and print its papers into a new folder.
 
-    Raise Refusal when something is there already. What could not be built whole is removed.
+    Raise Refusal when something is there already, or when ``pace`` stops it. What could not be built whole is removed.
     """
     if papers is not None:
         refuse_full_folder(papers)
@@ -45,7 +47,7 @@ def build_shop(place: Path, papers: Path | None = None) -> Built:
     store = new_shop(place, demo.name, ShopJson(), this_machine(), demo.shop_id)
     try:
         with store.not_waiting_for_the_disk():
-            built = _fill(store, demo)
+            built = _fill(store, demo, pace)
         if papers is not None:
             print_papers(shop_assembly.shop_with(store), papers, demo.name)
     except BaseException:
@@ -90,8 +92,8 @@ def crew_at(store: ShopFile, demo: DemoShop) -> Crew:
     return Crew(shop, store, desk, clock, FixedIds(), demo.secrets)
 
 
-def _fill(store: ShopFile, demo: DemoShop) -> Built:
-    crew = crew_at(store, demo)
+def _fill(store: ShopFile, demo: DemoShop, pace: Pace) -> Built:
+    crew = replace(crew_at(store, demo), ids=PacedIds(pace))
     sheets = demo_sheets()
     begin_shop(crew, demo, sheets)
     live_through(crew, demo, sheets)

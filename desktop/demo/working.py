@@ -7,6 +7,7 @@ from desktop.core.shop.card_facts import captures_on
 from desktop.core.shop.card_scope import TIMED
 from desktop.core.shop.task_card import Step
 from desktop.core.timing.readings import Side
+from desktop.core.timing.typed_card import TypedCard
 from desktop.core.timing.typed_paths import Value
 from desktop.demo.answers import IN_LIMITS, NOT_FOUND, SKIPS, base_id, words_for
 from desktop.demo.crew import Crew
@@ -55,7 +56,7 @@ def do_step(crew: Crew, number: int, card: int, plan: Plan, step: Step, look: Ca
     if values := tuple(values_at(crew, number, card, plan, step)):
         take(crew, number, card, plan, values, plan.tools[0] if plan.tools and "approach" in values[0][0] else "")
     allowed = look.seen.sheets.limit_for(step.limit, step.side)
-    position = plan.way.number_at(_nominal(look, Side.LEFT))
+    position = plan.way.number_at(_nominal(look.card.readings, Side.LEFT))
     crew_confirms(crew, number, card, plan, step, words_for(step, plan, allowed, position))
 
 
@@ -65,9 +66,7 @@ def crew_confirms(
     """Confirm a step in the name of whoever does it."""
     person = plan.second if step.second else plan.hands
     tools = plan.tools if step.capture == "tool" and not skipped else ()
-    confirm_step(
-        crew.shop, crew.on(person, number), number, card, step.id, text=text, tools=tools, skipped=skipped
-    )
+    confirm_step(crew.shop, crew.on(person, number), number, card, step.id, text=text, tools=tools, skipped=skipped)
 
 
 def take(crew: Crew, number: int, card: int, plan: Plan, values: Values, tool: str = "") -> None:
@@ -100,14 +99,12 @@ def values_at(crew: Crew, number: int, card: int, plan: Plan, step: Step) -> Ite
                 yield from _approach(crew, number, card, plan, side, "as left")
 
 
-def _approach(
-    crew: Crew, number: int, card: int, plan: Plan, side: Side, when: str
-) -> Iterator[tuple[str, Value]]:
-    look = crew.look(number, card)
-    magneto = getattr(look.card.readings, side)
+def _approach(crew: Crew, number: int, card: int, plan: Plan, side: Side, when: str) -> Iterator[tuple[str, Value]]:
+    readings = crew.card(number, card).readings
+    magneto = getattr(readings, side)
     path = f"{side}.approach[{len(magneto.approach or ()) + 1}]"
     stands = plan.of(side)
-    light = _nominal(look, side) + ((stands.found or Fraction(0)) if when == "as found" else stands.left)
+    light = _nominal(readings, side) + ((stands.found or Fraction(0)) if when == "as found" else stands.left)
     is_against = plan.against is side and when == "as left"
     yield f"{path}.when", when
     if not plan.way.turns_back:
@@ -121,8 +118,8 @@ def _approach(
         yield f"{path}.click_passed", True
 
 
-def _nominal(look: CardLook, side: Side) -> Fraction:
-    limits = look.card.readings.limits
+def _nominal(readings: TypedCard, side: Side) -> Fraction:
+    limits = readings.limits
     text = getattr(limits, f"{side}_btdc") if limits else None
     return Fraction(text or "0")
 

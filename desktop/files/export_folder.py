@@ -34,6 +34,10 @@ def write_export(folder: Path, exported: Iterable[ExportFile]) -> int:
 
 
 def _refuse_what_is_there(folder: Path) -> None:
+    if "\0" in str(folder):
+        raise Refusal(
+            f"{folder!s:.80} cannot be made: its name cannot be used. Choose another folder.".replace("\0", "?")
+        )
     if not folder.absolute().parent.is_dir():
         raise Refusal(f"There is no folder {folder.absolute().parent}. Make it first, or choose another one.")
     if not folder.name or folder.is_symlink() or (folder.exists() and not folder.is_dir()):

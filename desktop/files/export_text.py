@@ -9,6 +9,7 @@ from importlib.resources import files
 from typing import Any
 
 from desktop.core.records.canonical import NotARecord, read_record, unframed
+from desktop.core.records.record import is_hex
 from desktop.core.records.stored import StoredRow, envelope_of
 
 FORM = 1
@@ -24,11 +25,15 @@ class ExportJson:
     """Writes JSON lines and CSV."""
 
     def shop(self, shop_id: str, count: int, head: str, order: int) -> bytes:
-        """Return whose records these are, how many the shop holds, the seal of the last, and of which order a part."""
-        return _line({"count": count, "form": FORM, "head": head, "order": order, "shop_id": shop_id})
+        """Return whose records these are, how many the shop holds, its last seal, and of which order they are a part.
+
+        A seal that is none is left out.
+        """
+        seal = head if is_hex(head) else ""
+        return _line({"count": count, "form": FORM, "head": seal, "order": order, "shop_id": shop_id})
 
     def record(self, row: StoredRow) -> bytes:
-        """Return a record as one line; what cannot be read in its row stands there as null, or with its odd bytes."""
+        """Return a record as one line; what cannot be read in its row stands there as null."""
         return _line(
             {
                 "content": b64encode(row.content).decode(),
@@ -89,10 +94,13 @@ def _signatures(row: StoredRow) -> list[dict[str, str]] | None:
     ]
 
 
-def _shown(data: bytes) -> str:
-    return data.decode("utf-8", "backslashreplace")
+def _shown(data: bytes) -> str | None:
+    try:
+        return data.decode("utf-8")
+    except UnicodeDecodeError:
+        return None
 
 
 def _line(table: dict[str, Any]) -> bytes:
     text = json.dumps(table, sort_keys=True, ensure_ascii=False, separators=(",", ":"), allow_nan=False)
-    return text.encode("utf-8", "backslashreplace") + b"\n"
+    return text.encode("utf-8") + b"\n"

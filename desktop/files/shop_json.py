@@ -7,6 +7,7 @@ not have, a wrong type, or values that contradict each other is refused: it was 
 import re
 from collections.abc import Callable, Iterator
 from dataclasses import MISSING, fields, is_dataclass, replace
+from datetime import date, datetime
 from functools import cache, lru_cache
 from hashlib import sha256
 from typing import Any, TypeVar, get_args, get_type_hints
@@ -33,6 +34,7 @@ MOST_CARDS_READ = 64
 """Task cards that are kept read, because every order of a kind shares one."""
 
 
+_ATOMS = frozenset({str, int, bool, type(None), date, datetime})
 _NO_TASK = {"id": "", "revision": 1, "title": "", "scheme": "", "applies": "", "steps": []}
 
 
@@ -120,10 +122,26 @@ def _raw(text: str, name: str) -> dict[str, Any]:
 
 def _value(raw: dict[str, Any], kind: type[Kept], name: str) -> Kept:
     try:
-        _refuse_unknown(raw, kind, name, "")
+        if not _is_known(raw, kind):
+            _refuse_unknown(raw, kind, name, "")
         return msgspec.convert(raw, kind)
     except (msgspec.ValidationError, RecursionError) as trouble:
         raise Refusal(_damaged(name, str(trouble))) from trouble
+
+
+def _is_known(raw: object, kind: type) -> bool:
+    """Tell whether a table and all inside it have only keys of their forms, without looking for the place."""
+    if isinstance(raw, dict):
+        if not _tables_in(kind).keys() >= raw.keys():
+            return False
+        for name, inside in _inner_of(kind):
+            if name in raw and not _is_known(raw[name], inside):
+                return False
+    elif isinstance(raw, list):
+        for entry in raw:
+            if not _is_known(entry, kind):
+                return False
+    return True
 
 
 def _refuse_unknown(raw: object, kind: type, name: str, path: str) -> None:
@@ -149,6 +167,11 @@ def _tables_in(kind: type) -> dict[str, type | None]:
     return {one.name: _table_in(hints[one.name]) for one in fields(kind)}
 
 
+@cache
+def _inner_of(kind: type) -> tuple[tuple[str, type], ...]:
+    return tuple((name, inside) for name, inside in _tables_in(kind).items() if inside is not None)
+
+
 def _table_in(hint: Any) -> type | None:  # noqa: ANN401 - a type hint
     if isinstance(hint, type) and is_dataclass(hint):
         return hint
@@ -157,7 +180,7 @@ def _table_in(hint: Any) -> type | None:  # noqa: ANN401 - a type hint
 
 def _table_of(value: Any) -> dict[str, Any]:  # noqa: ANN401 - any kept value
     """Return a value as a table; a field that holds its default is left out."""
-    return {name: _plain(held) for name, held in _held_in(value)}
+    return {name: held if type(held) in _ATOMS else _plain(held) for name, held in _held_in(value)}
 
 
 def _held_in(value: Any) -> Iterator[tuple[str, Any]]:  # noqa: ANN401 - the same

@@ -11,9 +11,10 @@ from collections.abc import Callable, Sequence
 
 from sqlite_utils import Database
 
-from desktop.storage.setting_tables import shop_texts
 from desktop.storage.key_tables import signing_keys
 from desktop.storage.record_tables import signed_records
+from desktop.storage.scan_tables import prints_and_scans
+from desktop.storage.setting_tables import shop_texts
 from desktop.storage.sheet_tables import limits_sheets
 
 Step = Callable[[Database], None]
@@ -153,7 +154,7 @@ def work_orders(db: Database) -> None:
         db.execute(statement)
 
 
-STEPS: tuple[Step, ...] = (work_orders, signed_records, limits_sheets, signing_keys, shop_texts)
+STEPS: tuple[Step, ...] = (work_orders, signed_records, limits_sheets, signing_keys, shop_texts, prints_and_scans)
 LATEST = len(STEPS)
 """The number of the newest form of the file that this program knows."""
 

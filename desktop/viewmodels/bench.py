@@ -8,6 +8,7 @@ from desktop.core.shop.sheets import Sheet
 from desktop.core.shop.task_card import TaskCard
 from desktop.usecases.records.ports import SigningStore
 from desktop.usecases.records.signing_desk import SigningDesk
+from desktop.viewmodels.records_model import Check, Export, PrintRecord
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +35,9 @@ class Bench:
     signing: Signing | None = None
     read_sheet: Callable[[Path], Sheet] | None = None
     write_sheet: Callable[[Path, Sheet], None] | None = None
+    check: Check | None = None
+    export: Export | None = None
+    print_record: PrintRecord | None = None
 
     @property
     def signs(self) -> Signing | None:

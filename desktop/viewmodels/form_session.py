@@ -5,6 +5,7 @@ from PySide6.QtCore import QObject, Signal
 from desktop.core.timing.typed_paths import Value, value_at
 from desktop.usecases.fill_card import CardState
 from desktop.viewmodels.fields import Field, Kind, Place, asked_fields
+from desktop.viewmodels.unit_notes import unit_note
 
 
 class FormSession(QObject):
@@ -18,6 +19,7 @@ class FormSession(QObject):
     def __init__(self, state: CardState, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self.state = state
+        self.units = ""
         self.places = self.places_now(state)
 
     def places_now(self, state: CardState) -> tuple[Place, ...]:
@@ -71,6 +73,10 @@ class FormSession(QObject):
     def value(self, field: Field) -> Value:
         """Return what stands at a field."""
         return value_at(self.state.typed, field.path)
+
+    def other_units(self, field: Field) -> str:
+        """Return a length or torque in ``units``, the system that the shop chose; empty without one."""
+        return unit_note(field, lambda path: value_at(self.state.typed, path), self.value(field), self.units)
 
     def is_open(self, field: Field) -> bool:
         """Tell whether a field still asks to be filled: needed and empty, or wrong."""

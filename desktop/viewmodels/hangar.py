@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QObject, Signal
 
 from desktop.core.timing.readings import Side
+from desktop.usecases.fill_card import CardState
 from desktop.viewmodels.card_pictures import Pictures, View, pictures_of
 from desktop.viewmodels.card_words import Verdict
 from desktop.viewmodels.fields import Field, Kind, Place, Shows, asked_fields, fields_of
@@ -78,6 +79,7 @@ class HangarDesk(QObject):
         self._is_work = False
         self._message = ""
         self._is_refused = False
+        self._pictures: tuple[CardState, Side | None, Pictures] | None = None
         session.state_changed.connect(self._follow)
         session.refused.connect(self._refuse)
         self._show_place(number)
@@ -108,7 +110,7 @@ class HangarDesk(QObject):
             verdict_of(place, state, side),
             reason_of(place, places, state, side),
             self._session.not_normal(),
-            pictures_of(state, side, View.PROPELLER),
+            self._drawn(),
             self._next_words(),
             self._more(),
             self._message,
@@ -253,6 +255,13 @@ class HangarDesk(QObject):
         is_new = any(group.is_new for group in self.place.groups)
         hint = "Figures begin another reading." if is_new else "Up or Down: change one."
         return Entry(TO_FILL, "", hint, ALL_DONE)
+
+    def _drawn(self) -> Pictures:
+        """Return the drawings; they are made again only for another card or another magneto."""
+        state, side = self._session.state, self._side
+        if self._pictures is None or self._pictures[0] is not state or self._pictures[1] is not side:
+            self._pictures = (state, side, pictures_of(state, side, View.PROPELLER))
+        return self._pictures[2]
 
     def _last_typed(self) -> Tile:
         """Return the last reading that stands in the place."""

@@ -26,11 +26,15 @@ from desktop.viewmodels.around_forms import (
 from desktop.viewmodels.bench import Bench
 from desktop.viewmodels.drift_desk import DriftDesk
 from desktop.viewmodels.due_model import DueDesk
+from desktop.viewmodels.enrol_desk import EnrolDesk
 from desktop.viewmodels.inspection import InspectionSession
 from desktop.viewmodels.order_hub import OrderHub
 from desktop.viewmodels.order_session import CardPrinter, OrderSession
 from desktop.viewmodels.people_model import PeopleDesk
 from desktop.viewmodels.records_desk import RecordsDesk
+from desktop.viewmodels.records_model import RecordSearchDesk
+from desktop.viewmodels.settings_form import SettingsDesk
+from desktop.viewmodels.sheets_desk import SheetsDesk
 from desktop.viewmodels.tools_model import ToolsDesk
 
 SavePaper = Callable[[Path, bytes], None]
@@ -63,8 +67,13 @@ class ShopDesk(QObject):
         self.person_id = people[0].id if people else ""
         self.roster = PeopleDesk(shop, self.present_person, new_id, self)
         self.tools = ToolsDesk(shop, self.present_person, new_id, self)
+        self.settings = SettingsDesk(shop, self.present_person, new_id, self)
         self.due = DueDesk(shop, dict, self)
         self.drift = DriftDesk(shop, self)
+        self.enrolment = EnrolDesk(shop, self.bench.signing, self.present_person, new_id, self)
+        self.sheets = SheetsDesk(shop, self.bench, self.present_person, new_id, self)
+        self.signed = RecordsDesk(self.bench.signing, self.present_person, new_id, self)
+        self.found = self._record_search()
 
     def present_person(self) -> str:
         """Return the id of who sits at the window now."""
@@ -94,7 +103,9 @@ class ShopDesk(QObject):
     def card_session(self, number: int, card: int) -> OrderSession:
         """Return the session of a card. Raise Refusal when there is none."""
         place = (number, card)
-        return OrderSession(self.shop, self.person_id, place, self.new_id, self._printer, signing=self.bench.signing)
+        session = OrderSession(self.shop, self.person_id, place, self.new_id, self._printer, signing=self.bench.signing)
+        session.units = self.shop.store.settings().units
+        return session
 
     def inspection(self, number: int, card: int) -> InspectionSession | None:
         """Return the inspection of a card that is for inspection, in a shop that signs its records."""
@@ -110,6 +121,11 @@ class ShopDesk(QObject):
     def records(self, order: int = 0) -> RecordsDesk:
         """Return the signed records of an order, or of the whole shop."""
         return RecordsDesk(self.bench.signing, self.present_person, self.new_id, order=order)
+
+    def _record_search(self) -> RecordSearchDesk:
+        bench = self.bench
+        store = bench.signing.store if bench.signing is not None else None
+        return RecordSearchDesk(store, bench.check, bench.export, bench.print_record, self)
 
     def around_form(self, name: str, order: WorkOrder) -> AroundForm:
         """Return a form of what stands around the cards, by its name."""

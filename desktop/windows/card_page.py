@@ -212,6 +212,7 @@ class CardPage(QWidget):
         after = self._session.next_open(field)
         if after is None:
             self.show_place(len(self._session.places) - 1)
+            self.act.setFocus(Qt.FocusReason.OtherFocusReason)
             return
         number = next(i for i, place in enumerate(self._session.places) if place.id == after.place)
         if number == self.current:

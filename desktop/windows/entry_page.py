@@ -66,6 +66,11 @@ class EntryPage(QWidget):
         outer.addWidget(self._scroll, 1)
         outer.addWidget(self.foot)
 
+    @property
+    def is_begun(self) -> bool:
+        """Whether something stands in the form that is not kept."""
+        return self._form.is_begun
+
     def begin(self, title: str, task: str) -> None:
         """Show the form as it was begun, with the cursor in its first field that is asked for."""
         self._title.setText(title)

@@ -152,4 +152,6 @@ class FieldRow(QWidget):
                 place = self.editor.count() - 1
             self.editor.setCurrentIndex(place)
         elif not self.editor.hasFocus() or not self.editor.isModified():
-            self.editor.setText(str(value or ""))
+            if self.editor.text() != str(value or ""):
+                self.editor.setText(str(value or ""))
+            self.editor.setModified(False)  # the same text is left alone: what was typed can be taken back

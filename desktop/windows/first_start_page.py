@@ -1,5 +1,6 @@
 """The first start in a window: three questions, a look round the demo, or a shop file that is there already."""
 
+from collections.abc import Callable
 from itertools import pairwise
 
 from PySide6.QtCore import QEvent, Qt, QTimer, Signal
@@ -17,9 +18,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from desktop.core.guide import GuidePage
 from desktop.viewmodels.fields import Field
 from desktop.viewmodels.first_start import FirstStart
 from desktop.windows.field_row import FieldRow
+from desktop.windows.guide_door import GuideDoor
 from desktop.windows.look import Look
 from desktop.windows.page_foot import PageFoot
 from desktop.windows.paper_desk import ask_file
@@ -284,20 +287,40 @@ class FirstStartPage(QWidget):
 class FirstStartWindow(QMainWindow):
     """The page in a window of its own."""
 
-    def __init__(self, first: FirstStart, look: Look) -> None:
+    def __init__(self, first: FirstStart, pages: tuple[GuidePage, ...], look: Look) -> None:
         super().__init__()
         self.first = first
+        self.look = look
         first.setParent(self)
         self.setWindowTitle("Sparkwright")
         self.resize(1280, 800)
         self.page = FirstStartPage(first, look)
         self.setCentralWidget(self.page)
-        look.dress(self)
+        self.door = GuideDoor(self, pages, lambda: "First start", tuple, lambda: self.look)
+        self._looks = self.menuBar().addMenu("&View")
+        self.door.add_to(self.menuBar().addMenu("&Help"))
+        self._view("Light or &dark", "Ctrl+L", lambda: self.set_look(self.look.other_theme()))
+        self._view("&Larger text", "Ctrl++", lambda: self.set_look(self.look.resized(1)))
+        self._view("&Smaller text", "Ctrl+-", lambda: self.set_look(self.look.resized(-1)))
+        self.set_look(look)
         self.page.begin()
+
+    def set_look(self, look: Look) -> None:
+        """Take a theme and a size of text, everywhere at once."""
+        self.look = look
+        look.dress(self)
+        self.page.set_look(look)
+        self.door.set_look(look)
+
+    def _view(self, words: str, keys: str, act: Callable[[], None]) -> None:
+        action = self._looks.addAction(words)
+        action.setShortcut(keys)
+        action.triggered.connect(lambda _checked=False: act())
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
         """Stop what is being made."""
         self.first.end()
+        self.door.close()
         super().closeEvent(event)
 
 

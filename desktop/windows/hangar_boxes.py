@@ -33,7 +33,7 @@ class BoxesView(QWidget):
         super().__init__()
         self._look = look
         self._only_hazards = only_hazards
-        self._pad = PAD / 2 if only_hazards else PAD
+        self._pad, self._gap = (PAD / 2, GAP / 2) if only_hazards else (PAD, GAP)
         self._boxes: tuple[tuple[str, str], ...] = ()
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Ignored)
 
@@ -56,13 +56,13 @@ class BoxesView(QWidget):
     def points(self) -> float:
         """Return the largest size of the scale in which all boxes fit; the smallest when none does."""
         for size in SIZES:
-            if size <= MOST and sum(self._heights(size)) + GAP * (len(self._boxes) - 1) <= self.height():
+            if size <= MOST and sum(self._heights(size)) + self._gap * (len(self._boxes) - 1) <= self.height():
                 return size
         return SIZES[-1]
 
     def is_whole(self) -> bool:
         """Tell whether all boxes lie inside the room."""
-        return sum(self._heights(self.points())) + GAP * (len(self._boxes) - 1) <= self.height()
+        return sum(self._heights(self.points())) + self._gap * (len(self._boxes) - 1) <= self.height()
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802, ARG002 - Qt's name and signature
         """Paint each box."""
@@ -74,7 +74,7 @@ class BoxesView(QWidget):
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             for (kind, words), height in zip(self._boxes, self._heights(size), strict=True):
                 self._paint_box(painter, QRectF(0, top, self.width(), height), kind, words, size)
-                top += height + GAP
+                top += height + self._gap
 
     def _paint_box(self, painter: QPainter, room: QRectF, kind: str, words: str, size: float) -> None:
         look = self._look

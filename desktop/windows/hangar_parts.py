@@ -55,8 +55,8 @@ class TurnView(QWidget):
         row.setContentsMargins(0, 0, 0, 0)
         column = QVBoxLayout()
         column.setSpacing(0)
-        column.addWidget(self.way, 3)
-        column.addWidget(self.how, 2)
+        column.addWidget(self.way, 68)
+        column.addWidget(self.how, 32)
         row.addWidget(self._sign)
         row.addLayout(column, 1)
         self.set_look(look)
@@ -92,14 +92,14 @@ class TileView(QWidget):
         self._row.addWidget(self.value, 1)
         self._column.addWidget(self.label)
         self._column.addLayout(self._row, 1)
-        self._column.setContentsMargins(12, 4, 12, 4)
+        self._column.setContentsMargins(12, 3, 12, 3)
         self._look = look
         self.set_look(look)
 
     def set_look(self, look: Look) -> None:
         """Take another theme or size of text."""
         self._look = look
-        self.label.set_height(min(look.pixels(26), 32))
+        self.label.set_height(min(look.pixels(24), 28))
         self.label.set_look(look)
         self.value.set_look(look)
 
@@ -131,7 +131,7 @@ class EntryView(TileView):
         super().set_look(look)
         self.hint.set_look(look)
         if not self._is_wide:
-            self.hint.set_height(min(look.pixels(24), 30))
+            self.hint.set_height(min(look.pixels(22), 26))
 
     def show_entry(self, entry: Entry | None) -> None:
         """Show what is typed; before the first figure, what stands in the field."""
@@ -166,8 +166,8 @@ class VerdictBand(QWidget):
         row = QHBoxLayout()
         row.addSpacing(68)
         row.addWidget(self.words, 1)
-        self._column.addLayout(row, 3)
-        self._column.addWidget(self.reason, 2)
+        self._column.addLayout(row, 68)
+        self._column.addWidget(self.reason, 32)
 
     def set_look(self, look: Look) -> None:
         """Take another theme or size of text."""

@@ -13,7 +13,7 @@ from desktop.windows.hangar_parts import LABEL, EntryView, SafeBand, TileView, T
 from desktop.windows.look import Look
 from desktop.windows.painter import DrawingView
 
-EDGE, GAP = 16, 8
+EDGE, GAP = 12, 6
 TARGET = 48
 """The least side of what is pressed, in pixels: with gloves on."""
 
@@ -114,8 +114,8 @@ class HangarView(QWidget):
         outer = QVBoxLayout(self)
         outer.setContentsMargins(EDGE, EDGE, EDGE, EDGE)
         outer.setSpacing(GAP)
-        outer.addWidget(self.safe, 10)
-        outer.addWidget(self._stack, 82)
+        outer.addWidget(self.safe, 9)
+        outer.addWidget(self._stack, 84)
         outer.addWidget(self.keys, 3)
         outer.addLayout(foot)
 
@@ -139,11 +139,11 @@ class HangarView(QWidget):
         grid.setRowStretch(1, 13)
         column = QVBoxLayout()
         column.setSpacing(GAP)
-        column.addWidget(self.turn, 15)
-        column.addLayout(grid, 44)
-        column.addWidget(self.verdict, 19)
-        column.addWidget(self.instruction, 8)
-        column.addWidget(self.hazards, 16)
+        column.addWidget(self.turn, 175)
+        column.addLayout(grid, 445)
+        column.addWidget(self.verdict, 175)
+        column.addWidget(self.instruction, 65)
+        column.addWidget(self.hazards, 140)
         row.addLayout(pictures, 36)
         row.addLayout(column, 64)
 
@@ -169,6 +169,7 @@ class HangarView(QWidget):
             part.set_look(look)
         for button in (self.leave_button, self.back_button, self.next_button):
             button.setMinimumHeight(max(TARGET, look.pixels(40)))
+            button.setStyleSheet(f"font-size: {max(LABEL, look.points(11))}pt")
         self.update()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:  # noqa: N802 - Qt's name

@@ -128,7 +128,7 @@ class NewOrderPage(QWidget):
     def hideEvent(self, event: QHideEvent) -> None:  # noqa: N802 - Qt's name
         """Hand over what stands in the fields, so that the form waits as it was left."""
         super().hideEvent(event)
-        self._commit_all()
+        self.commit_all()
 
     def event(self, event: QEvent) -> bool:
         """Claim Ctrl+Enter for this page before a menu takes it."""
@@ -148,7 +148,7 @@ class NewOrderPage(QWidget):
 
     def open_order(self) -> None:
         """Open the order that the form says; with a fault, go to the first one."""
-        self._commit_all()
+        self.commit_all()
         new = self._form.finish()
         if new is not None:
             self.foot.say("")
@@ -170,7 +170,8 @@ class NewOrderPage(QWidget):
                 self._form.typed.value(field.path), self._form.note_at(field), field.hint, self._form.fault_at(field)
             )
 
-    def _commit_all(self) -> None:
+    def commit_all(self) -> None:
+        """Hand over the fields that are being typed in."""
         for row in self.rows.values():
             row.commit()
 

@@ -1,7 +1,11 @@
 """The people of the shop: the roster, and the form of one person."""
 
+from PySide6.QtWidgets import QPushButton
+
+from desktop.viewmodels.enrol_desk import EnrolDesk
 from desktop.viewmodels.people_form import PersonForm
 from desktop.viewmodels.people_model import PeopleDesk
+from desktop.windows.enrol_page import EnrolPage
 from desktop.windows.entry_page import EntryPage
 from desktop.windows.kept_list_page import KeptListPage
 from desktop.windows.list_page import ListPage
@@ -21,7 +25,7 @@ TASK_KNOWN = "Nobody is taken off the roster. Whoever leaves gets a last day; wh
 class PeoplePage(KeptListPage):
     """Shows the roster of a desk."""
 
-    def __init__(self, desk: PeopleDesk, look: Look) -> None:
+    def __init__(self, desk: PeopleDesk, look: Look, enrol: EnrolDesk | None = None) -> None:
         self._people = desk
         self._person = PersonForm()
         super().__init__(
@@ -31,6 +35,9 @@ class PeoplePage(KeptListPage):
             EntryPage(self._person, "Keep on the roster", "Back to the people", look),
         )
         self._person.setParent(self)
+        self.enrol_page: EnrolPage | None = None
+        if enrol is not None:
+            self._add_enrolment(enrol, look)
 
     def open_new(self) -> None:
         """Begin a new person, or go on with the one that was begun."""
@@ -46,3 +53,25 @@ class PeoplePage(KeptListPage):
     def keep(self) -> None:
         """Keep the person that the form says."""
         self._people.keep(self._person.person(), self._person.seen_version)
+
+    def set_look(self, look: Look) -> None:
+        """Take another theme or size of text."""
+        super().set_look(look)
+        if self.enrol_page is not None:
+            self.enrol_page.set_look(look)
+
+    def show_enrolment(self) -> None:
+        """Show who may sign."""
+        self.show_list()
+        if self.enrol_page is not None:
+            self._stack.setCurrentWidget(self.enrol_page)
+
+    def _add_enrolment(self, enrol: EnrolDesk, look: Look) -> None:
+        self.enrol_page = EnrolPage(enrol, look)
+        self._stack.addWidget(self.enrol_page)
+        self.enrol_page.back_asked.connect(self.show_list)
+        self.signing = QPushButton("Who may si&gn…")
+        self.signing.setAutoDefault(True)
+        self.signing.clicked.connect(self.show_enrolment)
+        self.list_page.head.addStretch(0)
+        self.list_page.head.addWidget(self.signing)

@@ -1,8 +1,8 @@
 """The places of a shop's window in one line: a click leads there, and the keys stand beside each name."""
 
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPaintEvent
-from PySide6.QtWidgets import QAbstractButton, QButtonGroup, QHBoxLayout, QWidget
+from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QAbstractButton, QButtonGroup, QHBoxLayout, QVBoxLayout, QWidget
 
 from desktop.windows.look import Look
 
@@ -60,32 +60,67 @@ class PlaceTab(QAbstractButton):
 
 
 class PlaceBar(QWidget):
-    """All places; ``place_chosen`` carries the place's number from 0."""
+    """All places, in a second line what has no room in the first; ``place_chosen`` carries the number from 0."""
 
     place_chosen = Signal(int)
 
     def __init__(self, places: tuple[tuple[str, str], ...], look: Look) -> None:
         super().__init__()
         self.setObjectName("ground")
-        self._row = QHBoxLayout(self)
+        self._look = look
+        self._lines = QVBoxLayout(self)
+        self._rows: list[QHBoxLayout] = []
         group = QButtonGroup(self)
         self.tabs: list[PlaceTab] = []
         for number, (name, keys) in enumerate(places):
             tab = PlaceTab(name, keys, look)
             tab.clicked.connect(lambda _=False, number=number: self.place_chosen.emit(number))
             group.addButton(tab)
-            self._row.addWidget(tab)
             self.tabs.append(tab)
-        self._row.addStretch(1)
         self.set_look(look)
 
     def set_look(self, look: Look) -> None:
         """Take another theme or size of text."""
-        self._row.setContentsMargins(look.pixels(12), 0, look.pixels(12), 0)
-        self._row.setSpacing(look.pixels(4))
+        self._look = look
+        self._lines.setContentsMargins(look.pixels(12), 0, look.pixels(12), 0)
+        self._lines.setSpacing(0)
         for tab in self.tabs:
             tab.set_look(look)
+        self._arrange()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Arrange anew: no name is cut."""
+        super().resizeEvent(event)
+        self._arrange()
 
     def show_place(self, number: int) -> None:
         """Mark the present place."""
         self.tabs[number].setChecked(True)
+
+    def _arrange(self) -> None:
+        gap, room = self._look.pixels(4), self.width() - 2 * self._look.pixels(12)
+        lines: list[list[PlaceTab]] = [[]]
+        taken = 0
+        for tab in self.tabs:
+            width = tab.sizeHint().width()
+            if lines[-1] and taken + gap + width > room:
+                lines.append([])
+                taken = 0
+            lines[-1].append(tab)
+            taken += gap + width
+        if [len(line) for line in lines] == [row.count() - 1 for row in self._rows]:
+            return
+        for row in self._rows:
+            while row.count():
+                row.takeAt(0)
+            self._lines.removeItem(row)
+            row.deleteLater()
+        self._rows = []
+        for line in lines:
+            row = QHBoxLayout()
+            row.setSpacing(gap)
+            for tab in line:
+                row.addWidget(tab)
+            row.addStretch(1)
+            self._lines.addLayout(row)
+            self._rows.append(row)

@@ -100,7 +100,9 @@ class PlaceView(QWidget):
         for row in self.rows.values():
             row.show_state(
                 self._session.value(row.field),
-                notes.get(row.field.path, ""),
+                "   ".join(
+                    note for note in (notes.get(row.field.path, ""), self._session.other_units(row.field)) if note
+                ),
                 hint_of(row.field, state, self.place.side),
                 self._session.trouble_at(row.field),
             )

@@ -8,6 +8,9 @@ from desktop.viewmodels.shop_desk import ShopDesk
 from desktop.windows.due_page import DuePage
 from desktop.windows.look import Look
 from desktop.windows.people_page import PeoplePage
+from desktop.windows.records_place import RecordsPlace
+from desktop.windows.settings_page import SettingsPage
+from desktop.windows.sheets_page import SheetsPage
 from desktop.windows.tools_page import ToolsPage
 
 
@@ -43,7 +46,10 @@ class ShopPlace:
 
 PLACES = (
     ShopPlace("Coming due", "Ctrl+2", lambda desk, look: DuePage(desk.due, desk.drift, look)),
-    ShopPlace("People", "Ctrl+3", lambda desk, look: PeoplePage(desk.roster, look)),
+    ShopPlace("People", "Ctrl+3", lambda desk, look: PeoplePage(desk.roster, look, desk.enrolment)),
     ShopPlace("Tools", "Ctrl+4", lambda desk, look: ToolsPage(desk.tools, look)),
+    ShopPlace("Limits sheets", "Ctrl+5", lambda desk, look: SheetsPage(desk.sheets, look)),
+    ShopPlace("Records", "Ctrl+6", lambda desk, look: RecordsPlace(desk.found, desk.signed, look)),
+    ShopPlace("Settings", "Ctrl+9", lambda desk, look: SettingsPage(desk.settings, look)),
 )
 """The places after the work orders, in the order of the bar. Another one is one more line here."""

@@ -3,24 +3,32 @@
 from collections.abc import Callable
 from functools import partial
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence
 from PySide6.QtWidgets import QMainWindow, QMenu, QMessageBox, QStackedWidget, QVBoxLayout, QWidget
 
+from desktop.core.left_off import LeftOff
 from desktop.core.shop.order_line import order_name
 from desktop.core.timing.readings import Side
 from desktop.viewmodels.card_pictures import View
 from desktop.viewmodels.new_order_form import NewOrderForm
 from desktop.viewmodels.order_desk import OrderDesk
 from desktop.viewmodels.shop_desk import ShopDesk
+from desktop.viewmodels.shop_needs import ShopNeeds
+from desktop.viewmodels.sign_session import SignSession
+from desktop.windows.lock_watch import STAYS
 from desktop.windows.look import Look
+from desktop.windows.manners import Manners
 from desktop.windows.new_order_page import NewOrderPage
 from desktop.windows.order_page import OrderPage
 from desktop.windows.order_place import OrderPlace
 from desktop.windows.orders_page import OrdersPage
-from desktop.windows.paper_desk import Pages, PaperDesk
+from desktop.windows.paper_desk import MakePaper, Pages, PaperDesk
 from desktop.windows.place_bar import PlaceBar
+from desktop.windows.present_place import NEW_ORDER, WORK_ORDERS, place_of
+from desktop.windows.records_place import RecordsPlace
 from desktop.windows.shop_pages import PLACES, ShopPage
+from desktop.windows.sign_dialog import SignDialog
 
 ORDERS = ("Work orders", "Ctrl+1")
 
@@ -28,7 +36,11 @@ ORDERS = ("Work orders", "Ctrl+1")
 class ShopWindow(QMainWindow):
     """One window at one shop file; a second one may be open at the same time."""
 
-    def __init__(self, desk: ShopDesk, name: str, pages: Pages, look: Look | None = None) -> None:
+    other_shop_asked = Signal()
+
+    def __init__(
+        self, desk: ShopDesk, name: str, pages: Pages, look: Look | None = None, needs: ShopNeeds | None = None
+    ) -> None:
         super().__init__()
         self.desk = desk
         self.look = look or Look()
@@ -49,7 +61,7 @@ class ShopWindow(QMainWindow):
         self.orders_desk = OrderDesk(desk.shop, desk.person_id, desk.new_id, self)
         self.orders = OrdersPage(self.orders_desk, self.look)
         self._form = NewOrderForm(self.orders_desk.aircraft, self)
-        self._may_close = False
+        self._may_close = self._is_copied = False
         self.new_order = NewOrderPage(self._form, self.orders_desk, self.look)
         for page in (self.orders, self.new_order):
             self._stack.addWidget(page)
@@ -59,8 +71,12 @@ class ShopWindow(QMainWindow):
         self.new_order.back_asked.connect(self.show_orders)
         self.orders_desk.order_opened.connect(lambda answer: self.show_order(answer.number))
         desk.refused.connect(self._say_refusal)
+        desk.signed.sign_asked.connect(self.open_sign)
         desk.roster.kept.connect(lambda _words: self._list_people())
+        self.manners: Manners | None = None
         self._build_menu()
+        if needs is not None:
+            self.manners = Manners(self, self, needs)
         self.set_look(self.look)
         self.show_orders()
 
@@ -80,6 +96,8 @@ class ShopWindow(QMainWindow):
         place = PLACES[number - 1]
         if place.name not in self.pages:
             page = self.pages[place.name] = place.build(self.desk, self.look)
+            if isinstance(page, RecordsPlace):
+                page.paper_asked.connect(self._print_record)
             self._stack.addWidget(_widget(page))
         self._show(_widget(self.pages[place.name]))
         self.bar.show_place(number)
@@ -103,11 +121,56 @@ class ShopWindow(QMainWindow):
         # A turn later: the page that is left still moves the cursor while it is hidden.
         QTimer.singleShot(0, place, place.hub_page.take_keys)
 
+    def restore(self, left_off: LeftOff) -> None:
+        """Go to where somebody left off; what is there no more leads to the work orders."""
+        names = [place.name for place in PLACES]
+        if left_off.order and self.desk.shop.store.version(left_off.order):
+            if left_off.card:
+                self.show_card(left_off.order, left_off.card)
+            else:
+                self.show_order(left_off.order)
+        elif left_off.place in names:
+            self.show_place(names.index(left_off.place) + 1)
+        if left_off.is_locked and self.manners is not None:
+            self.manners.lock_now()
+
+    def left_off(self) -> LeftOff:
+        """Return where the window stands."""
+        if self.order_place is not None:
+            card = self.order_page.session.card.number if self.order_page is not None else 0
+            return LeftOff(order=self.order_place.hub.number, card=card)
+        present = self._stack.currentWidget()
+        return LeftOff(place=next((name for name, page in self.pages.items() if _widget(page) is present), ""))
+
+    def present_place(self) -> str:
+        """Name the place that is shown, as the guide knows it."""
+        if self.order_place is not None:
+            return place_of(self.order_place.page)
+        if self._stack.currentWidget() is self.new_order:
+            return NEW_ORDER
+        return self.left_off().place or WORK_ORDERS
+
+    @property
+    def person(self) -> str:
+        """The initials of whoever works here."""
+        return self.desk.person_id
+
+    def become(self, person_id: str) -> None:
+        """Let another person work here."""
+        self._become(person_id)
+        self._list_people()
+
     def show_card(self, number: int, card: int) -> None:
         """Show a card of an order."""
         self.show_order(number)
         if self.order_place is not None:
             self.order_place.show_card(card)
+
+    def open_sign(self, session: SignSession) -> None:
+        """Open the dialog of a signature that no order's page asks for."""
+        dialog = SignDialog(session, self.look, self)
+        dialog.finished.connect(lambda _result: QTimer.singleShot(0, self, self.activateWindow))
+        dialog.open()
 
     @property
     def order_page(self) -> OrderPage | None:
@@ -131,21 +194,35 @@ class ShopWindow(QMainWindow):
         self.look = look
         look.dress(self)
         self.bar.set_look(look)
+        if self.manners is not None:
+            self.manners.set_look(look)
         for page in (self.orders, self.new_order, self.order_place, *self.pages.values()):
             if page is not None:
                 page.set_look(look)
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
         """Keep the field that is being typed; ask before something that was not kept is lost."""
+        self.new_order.commit_all()
         begun = next((number for number, place in enumerate(PLACES, 1) if self._is_begun(place.name)), 0)
         is_on_order = self.order_place is not None and self.order_place.is_begun
         if (self._form.is_begun or begun or is_on_order) and not self._may_close:
             event.ignore()
             self._ask_about_typed(begun)
             return
+        if self.manners is not None and not self._is_copied and not self.manners.may_close(self._close_copied):
+            self._may_close = False
+            event.ignore()
+            return
+        if self.manners is not None:
+            self.manners.end()
         self._leave_order()
         self.orders_desk.rest()
+        self.desk.found.end()
         super().closeEvent(event)
+
+    def _close_copied(self) -> None:
+        self._may_close = self._is_copied = True
+        self.close()
 
     def _is_begun(self, name: str) -> bool:
         return name in self.pages and self.pages[name].is_begun
@@ -194,6 +271,7 @@ class ShopWindow(QMainWindow):
         self._add(places.addAction(ORDERS[0]), ORDERS[1], self.show_orders)
         for number, place in enumerate(PLACES, 1):
             self._add(places.addAction(place.name), place.keys, partial(self.show_place, number))
+        self._add(places.addAction("&Another shop…"), "Ctrl+O", self.other_shop_asked.emit)
         work = self.menuBar().addMenu("&Work")
         self._add(work.addAction("&New work order"), "Ctrl+N", self.show_new_order)
         self._add(work.addAction("Next open field"), "Ctrl+Return", self._next_open)
@@ -204,6 +282,7 @@ class ShopWindow(QMainWindow):
             self._add(work.addAction(name), "", partial(self._turn_magneto, side))
         self._add(work.addAction("&Print the card…"), "Ctrl+P", self._print)
         self._add(work.addAction("&Close"), "Ctrl+Q", self.close)
+        work.actions()[-1].setProperty(STAYS, True)  # noqa: FBT003 - Qt's signature
         self._people: QMenu = self.menuBar().addMenu("I &am")
         self._who = QActionGroup(self)
         self._list_people()
@@ -229,6 +308,8 @@ class ShopWindow(QMainWindow):
 
     def _become(self, person_id: str) -> None:
         self.desk.person_id = self.orders_desk.person_id = person_id
+        if self.manners is not None:
+            self.manners.say_who()
         if self.order_page is not None:
             self.order_page.session.person_id = person_id
             self.order_page.session.reload()
@@ -250,6 +331,10 @@ class ShopWindow(QMainWindow):
             page = self.order_page
             page.page.commit_focused()
             self._papers.show(page.session.paper, order_name(page.session.order.number), page.page.say, self.look)
+
+    def _print_record(self, make: MakePaper, name: str) -> None:
+        """Show the pages of a signed record."""
+        self._papers.show(make, name, self.pages["Records"].say, self.look)
 
     def _turn_magneto(self, side: Side) -> None:
         if self.order_page is not None:

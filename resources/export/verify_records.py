@@ -26,9 +26,9 @@ BODY: dict[str, Any] = {"at": AT, "kind": TEXT, "shop_id": TEXT, "shop_name": TE
 BODY |= {"about": [{"digest": HEX, "number": 1}], "countersigners": [SIGNER]}
 BODY |= {"sections": [{"rows": [{"label": LABEL, "text": TEXT}], "title": LABEL}]}
 BODY |= {"keys": [{"person": TEXT, "public_key_hex": HEX}]}
-LINE: dict[str, Any] = {"content": ".*", "digest": HEX, "kind": TEXT, "number": 1, "previous": HEX, "record": BODY}
-LINE["signatures"] = [{"meaning": TEXT, "person": TEXT, "public_key": HEX, "signature": "[0-9a-f]{128}"}]
-SHOP = {"count": 0, "form": 1, "head": HEX, "order": 0, "shop_id": TEXT}
+LINE: dict[str, Any] = {"content": str, "digest": HEX, "kind": str, "number": 1, "previous": HEX, "record": BODY}
+LINE["signatures"] = [{"meaning": str, "person": str, "public_key": HEX, "signature": "[0-9a-f]{128}"}]
+SHOP = {"count": 0, "form": 1, "head": "[0-9a-f]*", "order": 0, "shop_id": TEXT}
 DESK, KEEPER = "front desk", "records keeper"
 ANY = MECHANIC, INSPECTOR, APPROVER, _ = "mechanic", "inspector", "authorised person", KEEPER
 ENROLLED, WITHDRAWN, REPLACED = PEOPLE = "person enrolled", "person withdrawn", "key replaced"
@@ -90,8 +90,8 @@ def fits(value: Any, shape: Any) -> bool:  # noqa: ANN401 - anything that stands
         return isinstance(value, dict) and value.keys() == shape.keys() and all(fits(value[k], shape[k]) for k in shape)
     if isinstance(shape, list):
         return isinstance(value, list) and all(fits(one, shape[0]) for one in value)
-    if isinstance(shape, int):
-        return type(value) is int and value >= shape
+    if not isinstance(shape, str):
+        return isinstance(value, str) if shape is str else type(value) is int and value >= shape
     is_seen = isinstance(value, str) and value.isprintable() and value == value.strip() and is_normalized("NFC", value)
     return is_seen and re.fullmatch(shape, value) is not None
 

@@ -123,7 +123,6 @@ def test_that_the_readings_of_a_card_are_taken_from_the_propeller_with_keypad_an
     assert worked is not None
     assert [result.verdict for result in worked.worked.magnetos] == [Verdict.WITHIN, Verdict.WITHIN]
     assert hand.keys <= 50, f"it took {hand.keys} keys"
-    print(hand.keys)
     hand.press(Qt.Key.Key_Escape)
     assert window.page.hangar.view is None
     assert window.page.place().title == "Right, set and as left"

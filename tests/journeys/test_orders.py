@@ -17,7 +17,7 @@ from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_paths import value_at
 from desktop.usecases.shop.look_up import see_order
 from desktop.usecases.shop.ports import Shop
-from desktop.windows.issue_page import IssuePage
+from desktop.windows.job_page import JobPage
 from desktop.windows.order_page import OrderPage
 from desktop.windows.shop_window import ShopWindow
 
@@ -57,6 +57,8 @@ class Desk:
 
     def at(self) -> str:
         widget = QApplication.focusWidget()
+        if isinstance(widget, QPushButton):
+            return widget.text()
         return widget.accessibleName() if widget else ""
 
     def page(self) -> OrderPage:
@@ -85,6 +87,20 @@ def open_order(desk: Desk) -> None:
     desk.press(Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
 
 
+def issue(desk: Desk) -> None:
+    """From the order that was just opened: issue the card for timing, and open it."""
+    assert desk.at() == "Issue the cards of a job"
+    desk.press(Qt.Key.Key_Return)
+    place = desk.window.order_place
+    assert place is not None
+    assert isinstance(place.page, JobPage)
+    assert desk.at() == "What is issued: Job or card"
+    desk.fill("t4")
+    desk.press(Qt.Key.Key_Return, Qt.KeyboardModifier.ControlModifier)
+    assert desk.at() == "Cards"
+    desk.press(Qt.Key.Key_Return)
+
+
 def fill_card(desk: Desk) -> None:
     """A card by marks: few readings, all that the steps ask for."""
     assert desk.at() == "Cylinders"
@@ -104,6 +120,7 @@ def fill_card(desk: Desk) -> None:
                     "Began at": "40b",
                     "Light came at": "20b",
                     "Light went at, turned back": "22b",
+                    "Reason, step, leads, traced": "Nobody else is in the shop today.",
                 }[desk.at()]
             )
     raise AssertionError(f"the card still asks for {desk.at()}")
@@ -112,8 +129,7 @@ def fill_card(desk: Desk) -> None:
 def test_that_a_job_goes_by_keyboard_from_a_new_order_to_a_card_submitted_again(qtbot: QtBot, shop: Shop) -> None:
     desk = Desk(qtbot, shop)
     open_order(desk)
-    assert isinstance(desk.window.order_page, IssuePage)
-    desk.press(Qt.Key.Key_Return)
+    issue(desk)
     fill_card(desk)
     assert see_order(shop.store, 1).state is OrderState.IN_WORK
     assert "Nothing stands against submitting the card." in desk.page().session.last_lines()
@@ -143,7 +159,7 @@ def test_that_a_job_goes_by_keyboard_from_a_new_order_to_a_card_submitted_again(
 def test_that_what_stands_against_submitting_is_listed_and_nothing_is_submitted(qtbot: QtBot, shop: Shop) -> None:
     desk = Desk(qtbot, shop)
     open_order(desk)
-    desk.press(Qt.Key.Key_Return)
+    issue(desk)
     desk.fill("4")
     page = desk.page().page
     page.show_place(len(desk.page().session.places) - 1)
@@ -157,7 +173,7 @@ def test_that_what_stands_against_submitting_is_listed_and_nothing_is_submitted(
 def test_that_every_field_is_kept_at_once(qtbot: QtBot, shop: Shop) -> None:
     desk = Desk(qtbot, shop)
     open_order(desk)
-    desk.press(Qt.Key.Key_Return)
+    issue(desk)
     desk.fill("4", "13 x")
     card = see_order(shop.store, 1).cards[0]
     assert card.readings.engine is not None
@@ -167,11 +183,11 @@ def test_that_every_field_is_kept_at_once(qtbot: QtBot, shop: Shop) -> None:
 def test_that_a_card_changed_in_another_window_is_marked_and_says_what_changed(qtbot: QtBot, shop: Shop) -> None:
     desk = Desk(qtbot, shop)
     open_order(desk)
-    desk.press(Qt.Key.Key_Return)
+    issue(desk)
     other = make_shop_window(shop, "Quarry Lane")
     qtbot.addWidget(other)
     other.show()
-    other.show_order(1)
+    other.show_card(1, 1)
     assert isinstance(other.order_page, OrderPage)
     assert other.order_page.findChildren(QWidget)
     desk.fill("6")
@@ -186,10 +202,10 @@ def test_that_a_card_changed_in_another_window_is_marked_and_says_what_changed(q
 def test_that_two_windows_on_one_card_keep_what_each_typed(qtbot: QtBot, shop: Shop) -> None:
     desk = Desk(qtbot, shop)
     open_order(desk)
-    desk.press(Qt.Key.Key_Return)
+    issue(desk)
     other = make_shop_window(shop, "Quarry Lane")
     qtbot.addWidget(other)
-    other.show_order(1)
+    other.show_card(1, 1)
     assert isinstance(other.order_page, OrderPage)
     mine, theirs = desk.page().session, other.order_page.session
     fields = {field.path: field for place in mine.places for group in place.groups for field in group.fields}
@@ -204,10 +220,10 @@ def test_that_two_windows_on_one_card_keep_what_each_typed(qtbot: QtBot, shop: S
 def test_that_a_field_changed_in_another_window_is_not_written_over(qtbot: QtBot, shop: Shop) -> None:
     desk = Desk(qtbot, shop)
     open_order(desk)
-    desk.press(Qt.Key.Key_Return)
+    issue(desk)
     other = make_shop_window(shop, "Quarry Lane")
     qtbot.addWidget(other)
-    other.show_order(1)
+    other.show_card(1, 1)
     assert isinstance(other.order_page, OrderPage)
     mine, theirs = desk.page().session, other.order_page.session
     field = next(
@@ -232,7 +248,7 @@ def test_that_what_could_not_be_kept_stays_in_its_field(
 ) -> None:
     desk = Desk(qtbot, shop)
     open_order(desk)
-    desk.press(Qt.Key.Key_Return)
+    issue(desk)
     session = desk.page().session
 
     def refuse(*_: object, **__: object) -> None:
@@ -255,7 +271,7 @@ def test_that_a_store_that_does_not_answer_is_said_once(
 ) -> None:
     desk = Desk(qtbot, shop)
     open_order(desk)
-    desk.press(Qt.Key.Key_Return)
+    issue(desk)
     session = desk.page().session
     said: list[str] = []
     session.refused.connect(said.append)
@@ -272,7 +288,7 @@ def test_that_a_store_that_does_not_answer_is_said_once(
 def test_that_the_steps_stay_while_something_cannot_be_read(qtbot: QtBot, shop: Shop) -> None:
     desk = Desk(qtbot, shop)
     open_order(desk)
-    desk.press(Qt.Key.Key_Return)
+    issue(desk)
     desk.fill("4", "1324", "c", "20", "20", "1", "1", "o", "1", "l", "4", "d", "l", "4", "d")
     session = desk.page().session
     before = len(session.places)
@@ -286,7 +302,7 @@ def test_that_the_steps_stay_while_something_cannot_be_read(qtbot: QtBot, shop: 
 def test_that_one_magneto_can_be_taken_off_the_card_and_put_on_again(qtbot: QtBot, shop: Shop) -> None:
     desk = Desk(qtbot, shop)
     open_order(desk)
-    desk.press(Qt.Key.Key_Return)
+    issue(desk)
     session = desk.page().session
     session.show_magneto(Side.RIGHT, present=False)
     assert see_order(shop.store, 1).cards[0].readings.right is None

@@ -1,4 +1,4 @@
-"""A job signed by the keyboard: submitted, returned, submitted again, accepted, approved and closed, every key counted."""
+"""A job signed by the keyboard: submitted, returned, accepted, approved and closed, every key counted."""
 
 from collections.abc import Iterator
 from pathlib import Path
@@ -137,7 +137,9 @@ def ask_to_submit(seat: Seat) -> None:
     seat.press(Qt.Key.Key_Return)
 
 
-def test_that_a_job_is_signed_by_keys_from_the_submission_to_the_closed_order(qtbot: QtBot, floor: ActingFloor) -> None:
+def test_that_a_job_is_signed_by_keys_from_the_submission_to_the_closed_order(  # noqa: PLR0915 - one whole job
+    qtbot: QtBot, floor: ActingFloor
+) -> None:
     seat = Seat(qtbot, floor, "MECH")
     seat.press(Qt.Key.Key_Down)
     seat.press(Qt.Key.Key_Return)

@@ -117,4 +117,4 @@ def test_that_the_log_holds_every_kind_of_step(place: Path, tally: Tally) -> Non
     steps = logged(READING, place, place.parent.parent / f"{place.parent.name}.log")
     assert {step.what for step in steps} >= CALLS
     assert sum(step.what == "kept" for step in steps) == ENTRIES
-    assert sum(step.what == "unlink" for step in steps) == ENTRIES
+    assert sum(step.what == "unlink" for step in steps) >= ENTRIES

@@ -17,7 +17,7 @@ from desktop.usecases.shop.look_up import see_order
 from desktop.usecases.shop.ports import Request, Shop
 from desktop.viewmodels.fields import Field
 from desktop.viewmodels.order_session import OrderSession
-from desktop.viewmodels.shop_desk import ShopDesk, readings_of
+from desktop.viewmodels.shop_desk import ShopDesk
 from tests.commands.test_shop_commands import order_with
 
 
@@ -127,28 +127,22 @@ def test_that_a_card_that_cannot_be_printed_says_so(session: OrderSession, qtbot
         assert session.paper(size="letter") is None
 
 
-def test_that_the_desk_issues_a_card_once_and_says_what_was_refused(place: Path, shop: Shop, qtbot: QtBot) -> None:
+def test_that_the_desk_says_what_was_refused(place: Path, shop: Shop, qtbot: QtBot) -> None:
     order_with(place, "XQ-TBK", None)
 
     def refuse(_place: Path, _pdf: bytes) -> None:
         raise Refusal("No room.")
 
     desk = ShopDesk(shop, assembly.timing_card(), shop_assembly.order_paper, shop_assembly.new_id, refuse)
-    order = desk.order(1)
-    assert order is not None
-    assert desk.issue(order)
+    assert desk.hub(1) is not None
     with qtbot.waitSignal(desk.refused):
-        assert not desk.issue(order)
+        assert desk.hub(2) is None
     with qtbot.waitSignal(desk.refused):
         assert desk.order(2) is None
     with qtbot.waitSignal(desk.refused):
         assert not desk.save_paper(Path("card.pdf"), b"")
-    assert desk.session(see_order(shop.store, 1)).card.number == 1
-
-
-def test_that_a_card_begins_with_what_the_data_plates_say(place: Path, shop: Shop) -> None:
-    order_with(place, "XQ-TBK", None)
-    assert readings_of(see_order(shop.store, 1)).left is not None
+    with pytest.raises(Refusal, match="no card 1"):
+        desk.card_session(1, 1)
 
 
 def test_that_a_store_that_does_not_answer_loses_nothing_that_was_typed(

@@ -31,7 +31,7 @@ def check_code(texts: Iterable[str]) -> str:
     for _ in range(SIGNS):
         number, place = divmod(number, len(ALPHABET))
         signs.append(ALPHABET[place])
-    return f"{''.join(signs[:GROUP])}-{''.join(signs[GROUP:])}"
+    return shown_code("".join(signs))
 
 
 def sections_code(sections: Iterable[Section]) -> str:
@@ -48,6 +48,12 @@ def is_code(typed: str) -> bool:
     """Tell whether a text as typed could be a code at all: eight signs of the alphabet."""
     bare = _bare(typed)
     return len(bare) == SIGNS and set(bare) <= set(ALPHABET)
+
+
+def shown_code(typed: str) -> str:
+    """Return a code as typed in the form in which it is printed."""
+    bare = _bare(typed)
+    return f"{bare[:GROUP]}-{bare[GROUP:]}"
 
 
 def _bare(typed: str) -> str:

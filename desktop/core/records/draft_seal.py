@@ -16,8 +16,9 @@ from desktop.core.shop.order_card import OrderCard
 
 LABEL = "Check of the work order as kept"
 """The label of the row that says the seal of a draft."""
-# What goes on changing after the signature: where the order stands, and the board until the aircraft leaves.
-_GOES_ON = {"version", "state", "ending", "passages", "board"}
+# What goes on changing after the signature: where the order stands, the board until the aircraft leaves, and papers
+# that come back signed with ink.
+_GOES_ON = {"version", "state", "ending", "passages", "board", "inks"}
 
 
 def seal_row(draft: WorkOrder | OrderCard) -> Row:

@@ -57,7 +57,7 @@ def facts_of_typed(typed: TypedCard) -> frozenset[str]:
 def facts_around(order: WorkOrder, card: OrderCard, sheets: SheetSet, where: str = ON_THE_AIRCRAFT) -> frozenset[str]:
     """Return the facts that the order and its limits sheets give a card: what its other cards cover, and the engine.
 
-    ``where`` is where the job is done, as ``jobs`` says it. A second card of the same kind covers nothing for the first.
+    ``where`` is where the job is done, as ``jobs`` says it. A second card of one kind covers nothing for the first.
     """
     return frozenset((*facts_among(card.task.id, _ids_around(order, card), where), *_of_the_engine(order, sheets)))
 

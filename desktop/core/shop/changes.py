@@ -29,6 +29,7 @@ _LISTS = (
     ("searches", "directive search"),
     ("directives", "directive"),
     ("left_out", "magneto left out"),
+    ("inks", "paper signed with ink"),
 )
 MOST_SHOWN = 60
 """Most signs of a value in such a sentence."""

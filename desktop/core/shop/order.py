@@ -7,6 +7,7 @@ from desktop.core.shop.aircraft import Aircraft, EngineFitted, EnginePosition
 from desktop.core.shop.customers import Customer
 from desktop.core.shop.directives import DirectiveDone, DirectiveSearch
 from desktop.core.shop.discrepancies import Discrepancy
+from desktop.core.shop.ink import InkSigned
 from desktop.core.shop.intake import TakenIn
 from desktop.core.shop.order_card import OrderCard
 from desktop.core.shop.order_states import ENDINGS, Move, OrderState, least
@@ -46,7 +47,7 @@ class WorkOrder:
 
     Customer and aircraft are kept as they were on this order. ``ending`` is the state of the order as a whole, None
     before the approval. ``authorised`` is the customer's word for the work, ``left_out`` the magnetos that are no part
-    of it. ValueError when parts contradict each other.
+    of it, ``inks`` the prints that came back signed with ink. ValueError when parts contradict each other.
     """
 
     number: int
@@ -69,6 +70,7 @@ class WorkOrder:
     ending: OrderState | None = None
     authorised: str = ""
     left_out: tuple[LeftOut, ...] = ()
+    inks: tuple[InkSigned, ...] = ()
 
     def __post_init__(self) -> None:
         wrong = (

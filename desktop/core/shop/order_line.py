@@ -5,6 +5,7 @@ import unicodedata
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, fields, is_dataclass
 from datetime import date
+from functools import lru_cache
 
 from desktop.core.shop.aircraft import EnginePosition
 from desktop.core.shop.order import WorkOrder
@@ -15,6 +16,8 @@ from desktop.core.shop.stamp import Stamp
 _NAMED = re.compile(r"(?<![\w-])w-?0*([0-9]*)(?!\w)", re.IGNORECASE)
 _NUMBERED = re.compile(r"(?<![\w.-])0+([1-9][0-9]*)(?![\w.])")
 _WORD = re.compile(r"[^\W_]+")
+MOST_TEXTS = 4096
+"""Texts whose words are kept: an order says the same words again at each change."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +87,7 @@ def find_text(typed: str) -> str:
     return _NUMBERED.sub(r"\1", _NAMED.sub(r"\1", typed))
 
 
+@lru_cache(MOST_TEXTS)
 def words_of(text: str) -> tuple[str, ...]:
     """Return the words of a text for searching: letters and digits, small, without accents, in their order."""
     parts = unicodedata.normalize("NFKD", text)

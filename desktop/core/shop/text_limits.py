@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
 from functools import cache
+from itertools import chain, repeat
 
 from desktop.core.shop.task_card import TaskCard
 
@@ -12,27 +13,31 @@ MOST_ENTRIES = 1000
 """Most entries of one list: steps, readings, parts."""
 
 
-def text_trouble(value: object) -> str | None:
+def text_trouble(value: object, kept: object = None) -> str | None:
     """Say the first text in a value that is too long or holds an invisible sign, and what to do; None for neither.
 
-    Task cards are left out: they were looked at when they were read.
+    Task cards are left out: they were looked at when they were read. So is every part that the value shares with
+    ``kept``, the value before, which was looked at when it was kept.
     """
-    return next(_troubles(value, "text"), None)
+    return next(_troubles(value, kept, "text"), None)
 
 
-def _troubles(value: object, name: str) -> Iterator[str]:
+def _troubles(value: object, kept: object, name: str) -> Iterator[str]:
+    if value is kept:
+        return
     if isinstance(value, str):
         if len(value) > MOST_SIGNS or not value.isprintable():
             yield from _in_text(value, name)
     elif isinstance(value, tuple):
         if len(value) > MOST_ENTRIES:
             yield f"{_said(name)}: {len(value)} entries, and {MOST_ENTRIES} is the most. Begin another card or order."
-        for entry in value:
-            yield from _troubles(entry, name)
+        before = kept if isinstance(kept, tuple) else ()
+        for entry, old in zip(value, chain(before, repeat(None)), strict=False):
+            yield from _troubles(entry, old, name)
     elif is_dataclass(value) and not isinstance(value, TaskCard):
         kind: type = type(value)
         for field_name in _names_of(kind):
-            yield from _troubles(getattr(value, field_name), field_name)
+            yield from _troubles(getattr(value, field_name), getattr(kept, field_name, None), field_name)
 
 
 @cache

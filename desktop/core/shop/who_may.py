@@ -27,6 +27,7 @@ class Deed(StrEnum):
     KEEP_PEOPLE = "keep the roster"
     KEEP_TOOLS = "keep the list of tools"
     KEEP_SHOP = "keep the shop's details and settings"
+    RECORD_INK = "record a paper signed with ink"
 
 
 _HANDS = (Right.MECHANIC, Right.HELPER)
@@ -50,6 +51,7 @@ RIGHTS: dict[Deed, tuple[Right, ...]] = {
     Deed.KEEP_PEOPLE: (Right.RECORDS,),
     Deed.KEEP_TOOLS: (Right.RECORDS,),
     Deed.KEEP_SHOP: (Right.RECORDS,),
+    Deed.RECORD_INK: (Right.FRONT_DESK, Right.RECORDS),
 }
 """The rights of which a deed asks for one."""
 

@@ -26,9 +26,12 @@ LANGUAGE = "en"
 MOST_SIGNS = 200
 """Most signs of a text that is repeated on every page."""
 BAND_SIGNS = 80
+MOST_LINES = 6
+"""Most bands across a head, and most lines at its right."""
 BETWEEN = " · "
 REPRINT = "Reprint"
 BLANK = "Blank"
+INK = "Whoever signs in ink leaves the code beside the signature: it tells an outdated print."
 WORDS = PaperWords()
 
 
@@ -77,18 +80,18 @@ def document(
     """Return a paper with its head and foot, as it says what it says; ``stamped`` adds what belongs to a print."""
     who = BETWEEN.join(part for part in (about.order, about.card, about.who) if part)
     order = (Paragraph((Run(about.order, bold=True),)),) if about.order else ()
+    head = Head(
+        title=short(title),
+        card=short(who),
+        lines=(*order, *about.lines)[:MOST_LINES],
+        governing=GOVERNING,
+        banner=INVENTED if about.invented else "",
+    )
     return Document(
         title=short(title),
         subject=subject or title,
         language=LANGUAGE,
-        head=Head(
-            title=short(title),
-            card=short(who),
-            lines=(*order, *about.lines)[:6],
-            governing=GOVERNING,
-            banner=INVENTED if about.invented else "",
-            bands=about.bands,
-        ),
+        head=_banded(head, about.bands),
         foot=Foot(shop=short(about.shop), card=about.card, order=about.order, revision=about.revision),
         blocks=blocks,
         words=words,
@@ -96,26 +99,42 @@ def document(
     )
 
 
-def stamped(paper: Document, printing: Printing, content: str = "", lines: tuple[Paragraph, ...] = ()) -> Document:
+def stamped(
+    paper: Document,
+    printing: Printing,
+    content: str = "",
+    lines: tuple[Paragraph, ...] = (),
+    now: tuple[Band, ...] = (),
+) -> Document:
     """Return a paper with its check code, the time of printing and the shop file that it comes from.
 
-    ``content`` is what the QR code holds, none for an empty one. Boxes for ink get the code too.
+    ``content`` is what the QR code holds, none for an empty one. Boxes for ink get the code too. ``now`` says across
+    the head how something stands at the printing, and is no part of the code.
     """
     code = code_of(paper)
-    bands = (Band(REPRINT),) if printing.is_reprint else ()
+    bands = (*((Band(REPRINT),) if printing.is_reprint else ()), *now)
     codes: tuple[tuple[str, str], ...] = ()
     if printing.file_id:
         codes = (("shop file", shown(printing.file_id)), ("records", str(printing.count)))
         codes += (("record seal of the last", shown(printing.head)),) if printing.head else ()
-    said = lines or (
-        plain("Whoever signs in ink leaves the code beside the signature: it tells an outdated print.", quiet=True),
-    )
+    blocks = tuple(_with_code(block, code) for block in paper.blocks)
+    has_ink = blocks != paper.blocks
+    said = lines or ((plain(INK, quiet=True),) if has_ink else ())
     return replace(
         paper,
-        head=replace(paper.head, bands=(*bands, *paper.head.bands)[:6]),
+        head=_banded(paper.head, bands),
         foot=replace(paper.foot, printed=printing.printed, codes=codes),
-        blocks=_ending(tuple(_with_code(block, code) for block in paper.blocks), CheckCode(code, content, said)),
+        blocks=_ending(blocks, CheckCode(code, content, said)),
     )
+
+
+def _banded(head: Head, bands: tuple[Band, ...]) -> Head:
+    """Return a head with more bands before those that it has; where there are too many, quiet ones join the banner."""
+    every = (*bands, *head.bands)
+    if len(every) <= MOST_LINES:
+        return replace(head, bands=every)
+    quiet = BETWEEN.join(text for text in (head.banner, *(band.text for band in every if not band.loud)) if text)
+    return replace(head, banner=short(quiet), bands=tuple(band for band in every if band.loud)[:MOST_LINES])
 
 
 def packed(words: tuple[str, ...], before: str = "", *, loud: bool = False) -> tuple[Band, ...]:
@@ -138,7 +157,7 @@ def _ending(blocks: tuple[Block, ...], code: CheckCode) -> tuple[Block, ...]:
     """Return the blocks with the check code behind them; it does not part from the signatures above it."""
     if blocks and isinstance(blocks[-1], KeepTogether | Signatures):
         return (*blocks[:-1], KeepTogether((blocks[-1], code)))
-    return (*blocks, code)
+    return (*blocks, KeepTogether((code,)))
 
 
 def _with_code(block: Block, code: str) -> Block:

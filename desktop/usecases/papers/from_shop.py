@@ -20,7 +20,7 @@ from desktop.usecases.papers.kinds import PaperKind
 from desktop.usecases.papers.leads_paper import leads_paper
 from desktop.usecases.papers.list_paper import order_list, tool_list
 from desktop.usecases.papers.order_card import order_card_paper
-from desktop.usecases.papers.order_head import about_order, twin_bands
+from desktop.usecases.papers.order_head import about_order, board_bands, twin_bands
 from desktop.usecases.papers.record_paper import record_paper
 from desktop.usecases.papers.restore_paper import restore_paper
 from desktop.usecases.papers.roster_paper import roster_paper
@@ -72,7 +72,10 @@ def _card(desk: PaperDesk, asked: Asked, printing: Printing) -> Paper:
     card = card_of(order, asked.card)
     paper = card_paper(desk, order, card, names_in(desk), invented=is_invented(desk, order, asked))
     refuse_without_steps(paper)
-    return stamped(order_card_paper(paper, blank=asked.kind is kinds.BLANK_CARD), printing)
+    if asked.kind is not kinds.BLANK_CARD:
+        return stamped(order_card_paper(paper, blank=False), printing)
+    # How the aircraft stands changes while the card is out: it belongs to the print, and not to what is signed.
+    return stamped(order_card_paper(paper, blank=True), printing, now=board_bands(order))
 
 
 def _record(desk: PaperDesk, asked: Asked, printing: Printing) -> Paper:

@@ -13,7 +13,7 @@ from desktop.core.shop.sheet_set import SheetSet
 from desktop.usecases.papers.card_step import StepPaper, step_block
 from desktop.usecases.papers.frame import BLANK, document
 from desktop.usecases.papers.heading import data_facts
-from desktop.usecases.papers.order_head import about_card, board_table, change_of_hands, identity
+from desktop.usecases.papers.order_head import about_card, board_table, identity, pencil_board
 from desktop.usecases.papers.task_card import WEIGHT, WORD, verdict_block
 from desktop.usecases.records.card_sections import CardToSay
 from reports.document import (
@@ -64,7 +64,7 @@ def order_card_paper(paper: CardPaper, *, blank: bool) -> Document:
     said = paper.said
     bands = [Band(BLANK)] if blank else []
     bands += [Band(SUPERSEDED, loud=True)] if paper.is_superseded else []
-    about = about_card(paper.shop, said.order, said.card, invented=paper.invented, bands=tuple(bands))
+    about = about_card(paper.shop, said.order, said.card, blank=blank, invented=paper.invented, bands=tuple(bands))
     return document(
         f"Task card {said.card.task.id}: {said.card.task.title}",
         about,
@@ -82,7 +82,7 @@ def _blocks(paper: CardPaper, *, blank: bool) -> Iterator[Block]:
         yield from data_facts(checked.worked)
     yield plain(task.scheme, quiet=True)
     yield plain(f"Applies to: {task.applies}", quiet=True)
-    yield KeepTogether((board_table(said.order, said.names), *(change_of_hands() if blank else ())))
+    yield KeepTogether(pencil_board() if blank else (board_table(said.order, said.names),))
     limits = dict(said.limits)
     for number, step in enumerate(said.steps, 1):
         yield step_block(StepPaper(said, paper.sheets, str(number), step, limits.get(step.id, ""), blank))

@@ -5,7 +5,7 @@ from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_card import OrderCard
 from desktop.core.shop.order_line import order_name
 from desktop.core.shop.order_states import Move, OrderState
-from desktop.core.shop.safe_state import not_normal
+from desktop.core.shop.safe_state import STATE_WORDS, not_normal
 from desktop.core.words import day_words
 from desktop.usecases.papers.frame import About, packed
 from desktop.usecases.records.names import Names, moment_words
@@ -25,9 +25,19 @@ def about_order(shop: str, order: WorkOrder, *, invented: bool = False, bands: t
 
 
 def about_card(
-    shop: str, order: WorkOrder, card: OrderCard, *, invented: bool = False, bands: tuple[Band, ...] = ()
+    shop: str,
+    order: WorkOrder,
+    card: OrderCard,
+    *,
+    blank: bool = False,
+    invented: bool = False,
+    bands: tuple[Band, ...] = (),
 ) -> About:
-    """Return the head of a paper about a card: the card, its revision, and what is not normal on the aircraft."""
+    """Return the head of a paper about a card: the card, its revision, and what is not normal on the aircraft.
+
+    An empty card does not say how far the work is: it stays what it is while the work goes on.
+    """
+    state = () if blank else (plain(f"the card is {order.state_of(card)}", quiet=True),)
     return About(
         shop=shop,
         order=f"order {order_name(order.number)}",
@@ -37,10 +47,10 @@ def about_card(
         lines=(
             plain(f"card {card.number}, {card.task.id} rev {card.task.revision}"),
             plain(_who(order)),
-            plain(f"the card is {order.state_of(card)}", quiet=True),
+            *state,
         ),
         invented=invented,
-        bands=(*bands, *twin_bands(order), *ending_bands(order), *board_bands(order)),
+        bands=(*bands, *twin_bands(order), *ending_bands(order), *(() if blank else board_bands(order))),
     )
 
 
@@ -80,15 +90,17 @@ def board_table(order: WorkOrder, names: Names) -> Table:
     return Table(columns, rows)
 
 
-def change_of_hands() -> tuple[Block, ...]:
-    """Return lines in which whoever takes the aircraft over writes how the board stands."""
+def pencil_board() -> tuple[Block, ...]:
+    """Return the board for the pencil, and lines for whoever takes the aircraft over."""
+    heads = (Column("safe-state board", 1.5), Column("normal", 0.9), Column("stands", 1.6), Column("by, when", 1.8))
+    board = tuple((item.value, words[0], None, None) for item, words in STATE_WORDS.items())
     columns = (
         Column("change of hands: given by", 1.6),
         Column("taken by", 1.6),
         Column("date and time", 1.3),
         Column("what is not normal", 2.4),
     )
-    return (Table(columns, ((None,) * 4, (None,) * 4)),)
+    return (Table(heads, board), Table(columns, ((None,) * 4, (None,) * 4)))
 
 
 def identity(order: WorkOrder) -> Facts:

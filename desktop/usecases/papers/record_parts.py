@@ -8,6 +8,7 @@ from desktop.core.records.envelope import Envelope, shown
 from desktop.core.records.record import Record, Section
 from desktop.core.records.subjects import place_of
 from desktop.core.shop.order_line import order_name
+from desktop.usecases.papers.frame import packed
 from desktop.usecases.papers.verified import VerifiedRecord
 from desktop.usecases.records.names import moment_words
 from reports.document import Band, Block, Heading, Paragraph, Run, Signatures, plain
@@ -87,7 +88,7 @@ def attached(envelope: Envelope) -> Attachment:
 
 def corrected_bands(one: VerifiedRecord) -> tuple[Band, ...]:
     """Say on every page by which records this one was corrected."""
-    return tuple(Band(f"Corrected by record {later.envelope.number}", loud=True) for later in one.corrected_by)
+    return packed(tuple(f"record {later.envelope.number}" for later in one.corrected_by), "Corrected by ", loud=True)
 
 
 def correction_blocks(one: VerifiedRecord) -> Iterator[Block]:

@@ -62,7 +62,7 @@ def restore_paper(about: About, place: str, printing: Printing) -> Document:
 def _blocks(place: str, printing: Printing) -> Iterator[Block]:
     yield plain(
         "When the shop file is lost, damaged or was changed by somebody: do these steps in their order. Nothing else "
-        "is needed than this paper, a copy, and a machine on which Sparkwright is installed."
+        f"is needed than this paper, a copy, and a machine on which Sparkwright is installed. {WORDS}"
     )
     yield Caution("caution", KEEP)
     yield Caution("caution", NEVER)
@@ -75,10 +75,8 @@ def _blocks(place: str, printing: Printing) -> Iterator[Block]:
         )
     )
     yield Heading("Step by step", 2)
-    yield plain(WORDS, quiet=True)
     yield NumberedList(tuple(_step(words, command) for words, command in STEPS))
-    yield Heading("What this paper knows of the file", 2)
-    yield plain("As it was when this was printed. Print it again after each copy that leaves the house.")
+    yield Heading("The file as it was when this was printed: print it again after each copy that leaves the house", 3)
     yield _file(printing)
     yield Facts(
         (
@@ -99,5 +97,6 @@ def _file(printing: Printing) -> Entries:
         (
             Entry("records", str(printing.count)),
             Entry("record seal of the last (SEAL)", shown(printing.head) or "none yet", code=True),
-        )
+        ),
+        2,
     )

@@ -60,7 +60,9 @@ def exported_words(folder: Path, exported: Exported) -> str:
     """Say what was taken out, and how it is checked."""
     count = "1 record" if exported.records == 1 else f"{exported.records} records"
     of = f" of {order_name(exported.order)} and of people" if exported.order else ""
-    said = f"{folder} holds {count}{of} in {exported.files} files. Check it with: python -I {folder / 'verify_records.py'}"
+    said = (
+        f"{folder} holds {count}{of} in {exported.files} files. Check it with: python -I {folder / 'verify_records.py'}"
+    )
     if exported.verified.is_sound:
         return said
     return f"{said}\nThe records are taken out as they stand, without prints, for not all of them are sound."

@@ -94,7 +94,7 @@ def refuse_old_view(work: ShopWork, order: WorkOrder, seen_version: int) -> None
 
 def put(work: ShopWork, old: WorkOrder | None, new: WorkOrder, by: Stamp) -> None:
     """Keep an order with its line of the journal. Raise Refusal for a text that cannot be kept."""
-    if trouble := text_trouble(new):
+    if trouble := text_trouble(new, old):
         raise Refusal(trouble)
     said = ("opened",) if old is None else what_changed(old, new)
     work.put_order(new, Change(new.number, new.version, by, said))

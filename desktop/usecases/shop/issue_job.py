@@ -78,9 +78,7 @@ def cards_of(job: Job, cards: Sequence[TaskCard]) -> tuple[TaskCard, ...]:
     return tuple(by_id[name] for name in job.cards)
 
 
-def data_of(
-    order: WorkOrder, sheets: SheetSet, held: frozenset[str], left_out: tuple[Side, ...] = ()
-) -> TypedCard:
+def data_of(order: WorkOrder, sheets: SheetSet, held: frozenset[str], left_out: tuple[Side, ...] = ()) -> TypedCard:
     """Return a card's data as far as the order and the sheets have it: what is measured stays empty.
 
     ``held`` is what the card captures on this order: the limits of a run-up and the torques stand on the card that

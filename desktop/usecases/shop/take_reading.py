@@ -12,8 +12,7 @@ from desktop.core.shop.stamp import Stamp
 from desktop.core.shop.who_may import Deed
 from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import TypedMagneto
-from desktop.core.timing.typed_paths import Value
-from desktop.usecases.fill_card import CardState, take_magneto, take_value
+from desktop.core.timing.typed_paths import Value, with_magneto, with_value
 from desktop.usecases.shop.change import card_in_work, change_order
 from desktop.usecases.shop.ports import Answer, Request, Shop, ShopWork
 
@@ -34,12 +33,12 @@ def take_reading(
         begun, one = card_in_work(order, card, by)
         if tool and work.tool(tool) is None:
             raise Refusal(f'There is no tool "{tool}" on the list. A records keeper puts tools on it.')
-        state, marks = CardState(one.readings, (), None), one.taken
+        readings, marks = one.readings, one.taken
         for path, value in values:
             _refuse_far_place(path)
-            before, state = state, take_value(state, path, value, shop.rulebook)
-            marks = marked(marks, before.typed, state.typed, ReadingTaken(path, by, tool))
-        after = replace(one, readings=state.typed, taken=marks)
+            before, readings = readings, with_value(readings, path, value)
+            marks = marked(marks, before, readings, ReadingTaken(path, by, tool))
+        after = replace(one, readings=readings, taken=marks)
         return order if after == one else begun.with_card(after)
 
     return change_order(shop, request, Deed.TAKE_READING, number, edit)
@@ -55,7 +54,7 @@ def put_magneto(
 
     def edit(order: WorkOrder, by: Stamp, _work: ShopWork) -> WorkOrder:
         begun, one = card_in_work(order, card, by)
-        readings = take_magneto(CardState(one.readings, (), None), side, magneto, shop.rulebook).typed
+        readings = with_magneto(one.readings, side, magneto)
         changed = changed_paths(one.readings, readings)
         marks = tuple(mark for mark in one.taken if mark.path not in changed)
         new = (ReadingTaken(path, by) for path in changed if path.startswith(f"{side}."))

@@ -110,12 +110,26 @@ class PaperFloor(ActingFloor):
             if step.may_skip and not skipped:
                 skipped = True
                 confirm_step(
-                    self.shop, self.seen("MECH", number), number, card, step.id, text="Not fitted on this engine.", skipped=True
+                    self.shop,
+                    self.seen("MECH", number),
+                    number,
+                    card,
+                    step.id,
+                    text="Not fitted on this engine.",
+                    skipped=True,
                 )
                 continue
             tools = ("L-1", "W-3") if step.capture == "tool" else ()
             text = _text_for(self, step, number, card)
-            confirm_step(self.shop, self.seen("HELP" if step.second else "MECH", number), number, card, step.id, text=text, tools=tools)
+            confirm_step(
+                self.shop,
+                self.seen("HELP" if step.second else "MECH", number),
+                number,
+                card,
+                step.id,
+                text=text,
+                tools=tools,
+            )
 
     def paper_desk(self) -> PaperDesk:
         """Return the desk at which papers of the shop are made."""
@@ -194,7 +208,9 @@ def _twin(floor: PaperFloor) -> None:
     sheets = sheets_that_fit(demo_sheets(), see_order(floor.file, number))
     new = NewJob(cards_of(job, builtin_cards()), job.id, sheets, is_current=True, mechanic="MECH")
     issue_job(shop, floor.seen("DESK", number), number, new)
-    timing = NewCard(assembly.timing_card(), demo_jobs()[0][1], "MECH", sheets=see_order(floor.file, number).cards[0].sheets)
+    timing = NewCard(
+        assembly.timing_card(), demo_jobs()[0][1], "MECH", sheets=see_order(floor.file, number).cards[0].sheets
+    )
     issue_card(shop, floor.seen("DESK", number), number, timing)
     for card in (2, 5, 6):
         floor.work(number, card)
@@ -244,7 +260,9 @@ def _refused(floor: PaperFloor) -> None:
     aircraft = Aircraft("X-ABCD", "Trainer 2", "A-5", (EngineFitted(EnginePosition.SINGLE, "Fourbanger 360", "E-77"),))
     intake = Intake(logs_seen=True, total_time="1301", tachometer="1054")
     open_order(
-        floor.shop, floor.by("DESK"), NewOrder(Customer("Mill Flying Club"), aircraft, EnginePosition.SINGLE, intake=intake)
+        floor.shop,
+        floor.by("DESK"),
+        NewOrder(Customer("Mill Flying Club"), aircraft, EnginePosition.SINGLE, intake=intake),
     )
     new = NewCard(TIMING, SOUND, "MECH", documents=("M-360, revision 9",))
     issue_card(floor.shop, floor.seen("DESK", number), number, new)

@@ -111,7 +111,8 @@ def test_that_a_card_that_is_not_yet_measured_prints_boxes() -> None:
     assert found["Stop touched with rotation"].reading == ""
     assert found["Midpoint of the two"].target == "0 ± 0.75"
     assert found["Half of it"].reading == ""
-    assert found["Disc set to, while resting"].choices == ("on the contact with rotation", "on the contact against")
+    assert found["Disc set to"].choices == ()
+    assert found["While the piston rests"].choices == ("on the contact with rotation", "on the contact against")
     assert found["As left 1: light came at"].target == "338"
     assert found["As left 1: light came at"].worked_out == "limits 337 to 339"
 

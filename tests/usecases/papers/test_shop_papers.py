@@ -1,0 +1,418 @@
+"""Papers of the shop and around an order: leads, tools, tags, due, drift, roster, sheets, declaration, restore, lists."""
+
+from dataclasses import replace
+from datetime import UTC, date, datetime
+from fractions import Fraction
+
+import pytest
+
+from desktop.commands import NAMES as COMMANDS
+from desktop.core.errors import Refusal
+from desktop.core.shop.customers import Customer
+from desktop.core.shop.directives import Subject
+from desktop.core.shop.due import Coming, Due, Interval
+from desktop.core.shop.intake import TakenIn
+from desktop.core.shop.order import WorkOrder
+from desktop.core.shop.people import Person, Right
+from desktop.core.shop.safe_state import new_board
+from desktop.core.shop.sheet_choices import Configuration
+from desktop.core.shop.sheet_fit import Lead, leads_by_firing_order
+from desktop.core.shop.sheet_life import begun, compared, finished
+from desktop.core.shop.sheets import SheetDocument
+from desktop.core.shop.stamp import Stamp
+from desktop.core.shop.tools import Lamp, Tool
+from desktop.core.shop.visits import History, history_of, visit_of
+from desktop.core.timing.readings import Side
+from desktop.usecases.drift_drawing import drift_words
+from desktop.usecases.fill_card import look_at
+from desktop.usecases.papers import kinds
+from desktop.usecases.papers.asked import Asked, PaperDesk
+from desktop.usecases.papers.declaration_paper import SIGNED_BY_SELF
+from desktop.usecases.papers.drift_paper import drift_paper
+from desktop.usecases.papers.due_paper import due_paper
+from desktop.usecases.papers.frame import About
+from desktop.usecases.papers.from_shop import MAKERS, paper_of
+from desktop.usecases.papers.kinds import KINDS, kind_named
+from desktop.usecases.papers.leads_drawing import leads_drawing
+from desktop.usecases.papers.leads_paper import UNKNOWN, leads_paper
+from desktop.usecases.papers.list_paper import list_paper, tool_cells
+from desktop.usecases.papers.roster_paper import roster_paper
+from desktop.usecases.papers.sheet_paper import sheet_paper, unit_of
+from desktop.usecases.papers.tags_paper import ALL_NORMAL
+from desktop.usecases.papers.tools_paper import tools_paper, used_on
+from desktop.usecases.records.names import Names
+from desktop.usecases.shop.keep_lists import keep_tool
+from desktop.usecases.shop.look_back import ComingLine
+from desktop.usecases.shop.look_up import see_order
+from reports.document import Caution, Column, Picture, SignatureBox, Table
+from reports.document_tags import Tag
+from reports.document_text import Entry
+from reports.drawing import Circle, Drawing, Line, Polygon, Words
+from tests.core.shop.sheet_cases import FULL_MAGNETO, changed, engine
+from tests.door import RULEBOOK
+from tests.usecases.papers.pages import inside, made, pages, words
+from tests.usecases.papers.paper_floor import BARE, PRINTED, RADIAL, SIGNED, TWIN, PaperFloor
+from tests.usecases.shop.visits_floor import VISITS, new_order, readings
+
+ABOUT = About("Mill Shop")
+NAMES = Names()
+
+
+def table(paper: object, title: str) -> Table:
+    return next(one for one in inside(paper, Table) if one.title.startswith(title))
+
+
+# --- kinds ---
+
+
+def test_that_every_kind_is_made_and_is_named_once_in_plain_words() -> None:
+    assert set(MAKERS) == set(KINDS)
+    names = [kind.name for kind in KINDS]
+    assert len(set(names)) == len(names)
+    for name in names:
+        assert name == name.lower()
+        found = kind_named(name)
+        assert found is not None
+        assert found.name == name
+    assert kind_named("invoice") is None
+
+
+# --- ignition leads ---
+
+
+def test_that_the_leads_say_electrode_cylinder_and_plug_by_shape_and_word(desk: PaperDesk) -> None:
+    paper = made(desk, kinds.LEADS, TWIN)
+    [picture] = inside(paper, Picture)
+    drawing = picture.drawing
+    assert isinstance(drawing, Drawing)
+    said = [one.text for one in inside(drawing, Words)]
+    assert "L lower" in said
+    assert "R upper" in said
+    # A circle with its electrode for each lead of the left magneto, a square for each of the right, and the key.
+    assert len(list(inside(drawing, Circle))) == 6 + 1
+    assert len([one for one in inside(drawing, Polygon) if len(one.points) == 4]) == 6 + 6 + 1 + 1
+    rows = table(paper, "Each lead").rows
+    assert rows[1][:4] == ("left", "2", "4", "lower")
+    assert rows[7][:4] == ("right", "2", "4", "upper")
+    assert all(row[4:] == (None, None) for row in rows)
+    assert "Firing order 1-4-5-2-3-6." in words(paper)
+    assert [box.kind for box in inside(paper, Caution)] == ["warning"]
+
+
+def test_that_a_radial_is_drawn_clockwise_from_the_rear_with_the_first_cylinder_at_the_top(desk: PaperDesk) -> None:
+    # FAA-H-8083-32B p. 1-16: single-row radials are numbered clockwise from the rear, No. 1 at the top.
+    [picture] = inside(made(desk, kinds.LEADS, RADIAL), Picture)
+    numbers = {one.text: (one.x, one.y) for one in inside(picture.drawing, Words) if one.size == 13.0}
+    assert sorted(numbers) == ["1", "2", "3", "4", "5", "6", "7"]
+    middle = picture.drawing.width / 2
+    assert numbers["1"][0] == pytest.approx(middle)
+    assert numbers["1"][1] == min(y for _, y in numbers.values())
+    assert numbers["2"][0] > middle > numbers["7"][0]
+    assert "Dashed" not in picture.caption
+
+
+@pytest.mark.parametrize("count", [5, 7, 9, 14, 18, 28])
+def test_that_leads_around_a_radial_stand_clear_of_each_other_and_of_the_paper(count: int) -> None:
+    leads = tuple(Lead(side, place, place, "front") for side in Side for place in range(1, count + 1))
+    drawing = leads_drawing(leads, Configuration.RADIAL)
+    assert drawing is not None
+    marks = [one for one in inside(drawing, Words) if one.text.startswith(("L front", "R front"))]
+    assert len(marks) == 2 * count
+    for one in marks:
+        assert 0 < one.x < drawing.width - 40
+        assert 0 < one.y < drawing.height
+    boxes = [(one.x - 24, one.y - 11, one.x + 38, one.y + 6) for one in marks]
+    if count <= 18:
+        for at, (left, top, right, bottom) in enumerate(boxes):
+            for other in boxes[at + 1 :]:
+                assert not (left < other[2] and other[0] < right and top < other[3] and other[1] < bottom)
+
+
+def test_that_the_front_row_of_two_is_dashed_and_said_so() -> None:
+    radial = engine("bracken-seven")
+    assert radial.engine is not None
+    order = (1, 10, 5, 14, 9, 4, 13, 8, 3, 12, 7, 2, 11, 6)
+    paper = leads_paper(replace(radial, plug=None, engine=replace(radial.engine, firing_order=order)), ABOUT)
+    [picture] = inside(paper, Picture)
+    assert "Dashed circles: front row." in picture.caption
+    dashed = [one for one in inside(picture.drawing, Circle) if one.stroke and one.stroke.dashed]
+    assert len(dashed) == 7
+
+
+def test_that_opposed_engines_are_drawn_without_a_claim_where_a_cylinder_sits() -> None:
+    leads = leads_by_firing_order(engine("marrow-four"))
+    drawing = leads_drawing(leads, Configuration.OPPOSED)
+    assert drawing is not None
+    assert not list(inside(drawing, Line))
+    assert leads_drawing((), Configuration.OPPOSED) is None
+
+
+def test_that_an_engine_without_a_firing_order_has_no_drawing() -> None:
+    paper = leads_paper(replace(engine(), engine=None), ABOUT)
+    assert not list(inside(paper, Picture))
+    assert UNKNOWN in words(paper)
+
+
+def test_that_leads_need_a_card_with_the_engines_sheet(desk: PaperDesk) -> None:
+    with pytest.raises(Refusal, match="No card of this order was issued with the engine's limits sheet"):
+        paper_of(desk, Asked(kinds.LEADS, SIGNED), PRINTED)
+
+
+# --- tools and tags ---
+
+
+def test_that_the_tool_list_begins_with_what_the_cards_name_and_counts_out_and_in(own_floor: PaperFloor) -> None:
+    lamp = Tool("L-9", "light", own_floor.file.tools()[0].care, lamp=Lamp.OFF)
+    keep_tool(own_floor.shop, own_floor.by("KEEP"), lamp)
+    desk = own_floor.paper_desk()
+    paper = made(desk, kinds.TOOLS, TWIN)
+    written = table(paper, "Written on the cards")
+    assert [row[0] for row in written.rows] == ["L-1", "W-3"]
+    assert all(row[-2:] == (None, None) for row in written.rows)
+    others = table(paper, "Other tools")
+    assert [row[0] for row in others.rows] == ["L-9", "W-9"]
+    assert others.rows[0][1] == "light, lamp off at opening"
+    assert others.rows[1][4] == "3 Mar 2031: OUT OF DATE"
+    assert used_on(see_order(desk.shop.store, BARE)) == ()
+
+
+def test_that_a_tool_that_is_on_no_list_is_named_as_written(desk: PaperDesk) -> None:
+    order = see_order(desk.shop.store, SIGNED)
+    card = order.cards[0]
+    odd = replace(card, taken=tuple(replace(one, tool="X-7") for one in card.taken))
+    paper = tools_paper("Mill", order.with_card(odd), desk.shop.store.tools(), date(2031, 3, 4))
+    assert ("X-7", "not on the shop's list") in [row[:2] for row in table(paper, "Written").rows]
+    assert tool_cells(desk.shop.store.tools()[0])[4] == ""
+
+
+def test_that_each_part_that_came_off_gets_a_tag_and_an_order_without_one_an_empty_tag(desk: PaperDesk) -> None:
+    [tag] = inside(made(desk, kinds.REMOVED_PARTS, TWIN), Tag)
+    text = words(tag)
+    for said in ("Removed part T-5", "REMOVED: NOT TO BE INSTALLED", "H-9", "H-1", "Mel Chan (MECH)", "W-0002"):
+        assert said in text
+    assert tag.bands == ("Invented data", "LEFT ENGINE")
+    [empty] = inside(made(desk, kinds.REMOVED_PARTS, BARE), Tag)
+    assert empty.title == "Removed part"
+    assert "H-9" not in words(empty)
+
+
+def test_that_the_propellers_tag_is_read_from_afar_and_says_what_is_not_normal(desk: PaperDesk) -> None:
+    [tag] = inside(made(desk, kinds.PROPELLER_TAG, TWIN), Tag)
+    assert tag.big == "DO NOT TURN THE PROPELLER"
+    assert "Magneto loose" in words(tag)
+    assert ALL_NORMAL not in words(tag)
+    [normal] = inside(made(desk, kinds.PROPELLER_TAG, BARE), Tag)
+    assert ALL_NORMAL in words(normal)
+    assert "DO NOT TURN" in pages(made(desk, kinds.PROPELLER_TAG, TWIN))[0]
+
+
+# --- coming due and drift ---
+
+
+def test_that_what_comes_due_says_hours_and_days_left_or_over(desk: PaperDesk) -> None:
+    [row] = made(desk, kinds.DUE).blocks[1].rows  # type: ignore[union-attr]
+    assert row == ("directive D-31-02", "magneto", "7741", "XQ-TBK, left engine", "2150", "", "45.4 h left")
+
+
+@pytest.mark.parametrize(
+    ("due", "hours", "days", "left"),
+    [
+        (Due("a", Subject.ENGINE, "1", on=date(2031, 3, 1)), None, -3, "OVERDUE: 3 days over"),
+        (Due("a", Subject.ENGINE, "1", at_hours=Fraction(10)), None, None, "hours not known"),
+        (
+            Due("a", Subject.ENGINE, "1", Fraction(10), date(2031, 4, 1)),
+            Fraction(-2),
+            28,
+            "OVERDUE: 2 h over, 28 days left",
+        ),
+        (Due("a", Subject.ENGINE, "1"), None, None, "not known when it was done last"),
+    ],
+)
+def test_that_each_thing_due_is_said_in_words(due: Due, hours: Fraction | None, days: int | None, left: str) -> None:
+    paper = due_paper([ComingLine(Coming(due, hours, days))], ABOUT)
+    assert next(iter(inside(paper, Table))).rows[0][-1] == left
+
+
+def test_that_intervals_of_the_shop_stand_among_what_is_due(desk: PaperDesk) -> None:
+    own = replace(desk, intervals=lambda: {"7741": (("a check", Interval(months=12)),)})
+    assert "a check" in words(made(own, kinds.DUE))
+
+
+def drifted() -> History:
+    """Return the visits of a magneto that drifts, worked out as the shop does."""
+    visits = []
+    for number, visit in enumerate(VISITS, 1):
+        new = new_order(visit)
+        by = Stamp("LO", datetime.combine(visit.on, datetime.min.time(), UTC))
+        assert new.intake is not None
+        order = WorkOrder(
+            number, 1, by, Customer("Ada"), new.aircraft, new.position, new_board(by), taken_in=TakenIn(new.intake, by)
+        )
+        checked = look_at(readings(visit), RULEBOOK).checked
+        assert checked is not None
+        found = visit_of(order, "M-4471", [checked.worked])
+        assert found is not None
+        visits.append(found)
+    return history_of("M-4471", visits)
+
+
+def test_that_the_drift_of_a_magneto_is_a_picture_words_and_every_visit() -> None:
+    history = drifted()
+    paper = drift_paper(history, ABOUT)
+    [picture] = inside(paper, Picture)
+    assert picture.width_mm < 170
+    text = words(paper)
+    assert drift_words(history) in text
+    assert [row[0] for row in table(paper, "Visits").rows] == ["W-0004", "W-0003", "W-0002", "W-0001"]
+    assert table(paper, "Visits").rows[1][6:] == ("1° retarded", "0.5° advanced")
+    assert table(paper, "Visits").rows[3][6] == ""
+    assert "none of the maker's intervals" in text
+
+
+def test_that_a_magneto_with_one_visit_or_none_has_words_and_no_picture(desk: PaperDesk) -> None:
+    one = made(desk, kinds.DRIFT, of="7741")
+    assert not list(inside(one, Picture))
+    assert [row[0] for row in table(one, "Visits").rows] == ["W-0002"]
+    assert "No visit of this magneto is established." in words(made(desk, kinds.DRIFT, of="nobody's"))
+    with pytest.raises(Refusal, match="Name the magneto by its serial number."):
+        paper_of(desk, Asked(kinds.DRIFT, of="  "), PRINTED)
+
+
+# --- roster ---
+
+
+def test_that_the_roster_lists_inspectors_authorised_persons_and_who_left(desk: PaperDesk) -> None:
+    paper = made(desk, kinds.ROSTER)
+    assert [row[0] for row in table(paper, "Inspectors").rows] == ["MECH", "ROLF"]
+    assert [row[0] for row in table(paper, "Authorised").rows] == ["ROLF"]
+    assert [row[0] for row in table(paper, "Not with").rows] == ["GONE"]
+    text = words(paper)
+    assert "ZZ9R001" in text
+    assert "helper, under MECH" in text
+    assert "14 CFR 145.161(b)" in text
+    assert "is out of date after 11 Mar 2031" in text
+
+
+def test_that_a_change_of_long_ago_is_not_marked_and_an_empty_roster_says_nobody() -> None:
+    old = Person("AB", "Ann Bell", (Right.INSPECTOR,), date(2029, 1, 1), until=date(2032, 1, 1))
+    paper = roster_paper((old,), "", date(2031, 3, 4), ABOUT)
+    assert table(paper, "Inspectors").rows[0][-2:] == ("1 Jan 2032", "")
+    assert "repair station" not in words(paper)
+    assert "Nobody." in words(roster_paper((), "", date(2031, 3, 4), ABOUT))
+    assert "last change" not in words(roster_paper((), "", date(2031, 3, 4), ABOUT))
+    new = roster_paper((replace(old, changed=date(2031, 3, 3)),), "", date(2031, 3, 4), ABOUT)
+    assert table(new, "Inspectors").rows[0][-1] == "changed 3 Mar 2031"
+
+
+# --- limits sheets ---
+
+
+@pytest.mark.parametrize("sheet", ["marrow-six", "ostrin-t2-l"])
+def test_that_every_line_of_an_invented_sheet_says_so(desk: PaperDesk, sheet: str) -> None:
+    paper = made(desk, kinds.SHEET, of=sheet)
+    for one in inside(paper, Table):
+        for row in one.rows:
+            assert "INVENTED" in (row[-1] or "")
+    assert all("INVENTED" in (entry.value or "") for entry in inside(paper, Entry))
+    for page in pages(paper):
+        assert "INVENTED DATA" in page
+    assert "A limits sheet is transcribed." in words(paper)
+
+
+def test_that_a_sheet_shows_values_with_their_units_and_lists_in_one_line(desk: PaperDesk) -> None:
+    paper = made(desk, kinds.SHEET, of="marrow-six")
+    assert ("Left BTDC", "23", "crankshaft degrees BTDC", "INVENTED") in table(paper, "Limits").rows
+    assert ("Stroke", "98", "mm", "INVENTED") in table(paper, "Engine").rows
+    assert table(paper, "Interval").rows[0][1] == "what magneto timing to the engine; hours 100 h; months 12 months"
+    assert table(paper, "Types").rows == (("Types 1", "Marrow Six", "", "INVENTED"),)
+    assert unit_of("engine.cylinders") == ""
+
+
+def test_that_a_sheet_of_a_real_document_is_not_marked_and_a_draft_says_it_is_one() -> None:
+    by = Stamp("KE", datetime(2031, 3, 4, 9, tzinfo=UTC))
+    real = changed(replace(FULL_MAGNETO, invented=False))
+    draft = sheet_paper(begun(real, by), NAMES, ABOUT)
+    assert "INVENTED" not in words(draft)
+    assert "Not compared yet: no card is issued with it" in [band.text for band in draft.head.bands]
+    bare = begun(replace(real, part_numbers=None, document=SheetDocument()), by)
+    text = words(sheet_paper(bare, NAMES, ABOUT))
+    assert "nothing named yet" in text
+    assert "no document named yet" in text
+    assert "nobody yet" in text
+    alone = compared(finished(begun(real, by), by), by, "Nobody else is in the shop.")
+    text = words(sheet_paper(alone, NAMES, ABOUT, superseded_by=3))
+    assert "one person did both\nNobody else is in the shop." in text
+    assert "Superseded by revision 3" in text
+
+
+def test_that_a_sheet_that_is_not_there_is_refused(desk: PaperDesk) -> None:
+    with pytest.raises(Refusal):
+        paper_of(desk, Asked(kinds.SHEET, of="none"), PRINTED)
+
+
+# --- people, restore, lists ---
+
+
+def test_that_a_declaration_says_what_is_declared_with_key_and_seal(desk: PaperDesk) -> None:
+    paper = made(desk, kinds.DECLARATION, of="MECH")
+    text = words(paper)
+    for said in ("Mel Chan", "1234", "What is signed with it binds me", "Kit Eeper", "Record: person enrolled"):
+        assert said in text
+    [own, keeper] = inside(paper, SignatureBox)
+    assert (own.name, own.certificate) == ("Mel Chan", "mechanic 1234")
+    assert keeper.title == "Records keeper"
+    assert list(paper.attachments)[0].name == "record-2.json"
+    assert SIGNED_BY_SELF in words(made(desk, kinds.DECLARATION, of="KEEP"))
+    with pytest.raises(Refusal, match='"HELP" was not enrolled to sign.'):
+        paper_of(desk, Asked(kinds.DECLARATION, of="HELP"), PRINTED)
+
+
+def test_that_the_restore_paper_names_commands_that_there_are_and_the_file(desk: PaperDesk) -> None:
+    paper = made(desk, kinds.RESTORE)
+    text = words(paper)
+    used = {line.split()[1] for line in text.splitlines() if line.startswith("sparkwright ")}
+    assert used == {"verify", "restore", "doctor"}
+    assert used <= set(COMMANDS)
+    assert "sparkwright restore COPY SHOP" in text
+    assert desk.shop_id in text
+    printing = desk.printing(PRINTED, Asked(kinds.RESTORE))
+    assert printing.head[:16] in text
+    assert len(pages(paper)) == len(pages(paper, "a4")) == 1
+
+
+def test_that_a_shop_without_records_prints_no_seal(own_floor: PaperFloor) -> None:
+    class NoRecords:
+        def stored(self, start: int = 1) -> object:
+            raise AssertionError("nothing is read where nothing is listed")
+
+        def lines(self) -> tuple[()]:
+            return ()
+
+    bare = replace(own_floor.paper_desk(), records=NoRecords)  # type: ignore[arg-type]
+    paper = made(bare, kinds.RESTORE)
+    assert "none yet" in words(paper)
+    assert dict(paper.foot.codes) == {"shop file": bare.shop_id[:16], "records": "0"}
+
+
+def test_that_lists_on_screen_are_printed_as_they_were_asked_for(desk: PaperDesk) -> None:
+    everything = made(desk, kinds.ORDER_LIST)
+    rows = next(iter(inside(everything, Table))).rows
+    assert [row[0] for row in rows] == ["W-0005", "W-0004", "W-0003", "W-0002", "W-0001"]
+    assert rows[0][6] == "7 Mar 2031"
+    assert rows[2][6] == ""
+    some = made(desk, kinds.ORDER_LIST, of="fen")
+    assert [row[0] for row in next(iter(inside(some, Table))).rows] == ["W-0003"]
+    assert 'Those in which "fen" is found, the newest first.' in words(some)
+    tools = next(iter(inside(made(desk, kinds.TOOL_LIST), Table))).rows
+    assert [(row[0], row[-1]) for row in tools] == [("L-1", ""), ("W-3", ""), ("W-9", "OUT OF DATE")]
+
+
+def test_that_a_list_that_is_cut_off_says_so(desk: PaperDesk, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr("desktop.usecases.papers.from_shop.MOST_LINES", 5)
+    assert "The newest 5 only." in words(made(desk, kinds.ORDER_LIST))
+
+
+def test_that_any_list_is_a_paper_and_an_empty_one_says_so() -> None:
+    paper = list_paper("Parts", ABOUT, (Column("part"),), (), "No part.")
+    assert paper.title == "Parts"
+    assert "No part." in words(paper)
