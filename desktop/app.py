@@ -6,10 +6,12 @@ from collections.abc import Callable
 from contextlib import ExitStack
 from pathlib import Path
 from time import monotonic
+from typing import Self
 
 from desktop import assembly, paper_assembly, shop_assembly
 from desktop.core.errors import Refusal
 from desktop.core.left_off import LeftOff
+from desktop.core.shop.people import Person
 from desktop.core.timing.partial_card import tidied_card
 from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import TypedCard, TypedMagneto
@@ -142,12 +144,16 @@ def needs_of(shop: Shop, place: Path, memory: Memory, *, is_remembered: bool = T
     """Return what the window of an open shop file needs for its manners."""
     desk = bench_of(shop)
     store = shop.store
-    today = lambda: shop.clock.now().date()  # noqa: E731 - said once
+
+    def people() -> tuple[Person, ...]:
+        today = shop.clock.now().date()
+        return tuple(one for one in store.people() if one.is_here(today))
+
     idle = IdleNeeds(
         shop.clock,
         monotonic,
         lambda: store.settings().idle_lock,
-        lambda: tuple(one for one in store.people() if one.is_here(today())),
+        people,
         desk.signing,
     )
     return ShopNeeds(
@@ -160,7 +166,7 @@ def needs_of(shop: Shop, place: Path, memory: Memory, *, is_remembered: bool = T
     )
 
 
-def _forget(left_off: LeftOff) -> None:  # noqa: ARG001 - a demo is not gone back to
+def _forget(_left_off: LeftOff) -> None:
     """Keep nothing."""
 
 
@@ -216,7 +222,11 @@ class ShopWindows:
     """
 
     def __init__(
-        self, memory: Memory, make_demo: MakeDemo | None = None, strength: Strength = FOR_PEOPLE, home: Path | None = None
+        self,
+        memory: Memory,
+        make_demo: MakeDemo | None = None,
+        strength: Strength = FOR_PEOPLE,
+        home: Path | None = None,
     ) -> None:
         self._memory, self._make_demo, self._strength = memory, make_demo, strength
         self._home = home or Path.home()
@@ -225,7 +235,7 @@ class ShopWindows:
         self.first: FirstStartWindow | None = None
         self.card: MainWindow | None = None
 
-    def __enter__(self) -> "ShopWindows":
+    def __enter__(self) -> Self:
         return self
 
     def __exit__(self, *_: object) -> None:

@@ -15,7 +15,8 @@ class LeftOff:
     """The shop file that was open last, the place or the order and card in it, theme and size of text in percent.
 
     ``place`` is the name of a place of the bar; it is empty, and ``order`` is 0, for the work orders. ``card`` is 0 for
-    an order as a whole. ``is_locked`` tells that the window was locked when it was closed, and opens locked. Raise ValueError for a theme or a size that there is not, and for a number below 0.
+    an order as a whole. ``is_locked`` tells that the window was locked when it was closed, and opens locked. Raise
+    ValueError for a theme or a size that there is not, and for a number below 0.
     """
 
     shop: str = ""

@@ -171,6 +171,7 @@ def _step(table: StepTable) -> Step:
         board=table.board,
         section=table.section,
         choices=table.choices,
+        stops=table.stops,
         unit=table.unit,
         limit=table.limit,
         side=table.side,

@@ -41,6 +41,7 @@ class StepTable(Table, frozen=True):
     board: str = ""
     section: str = ""
     choices: tuple[str, ...] = ()
+    stops: tuple[str, ...] = ()
     unit: str = ""
     limit: str = ""
     side: str = ""

@@ -13,8 +13,7 @@ NO_SETTINGS = "No copy was made on closing. "
 
 
 class ClosingCopy(QObject):
-    """``folder`` gives the shop's folder for copies, empty for none; ``make`` makes a copy there and never raises
-    Refusal.
+    """``folder`` gives the shop's folder for copies, empty for none; ``make`` makes a copy there, without Refusal.
 
     ``went_on`` says how far it is; ``ended`` carries whether a copy was made, and the sentence about it.
     """

@@ -1,4 +1,4 @@
-"""The first start: three questions that make a shop file, a look round the demo, or a shop file that is there already."""
+"""The first start: three questions that make a shop file, a look round the demo, or a file that is there already."""
 
 from collections.abc import Callable, Iterator
 from collections.abc import Set as AbstractSet
@@ -28,7 +28,7 @@ ENDING = ".shop"
 ANY_DAY = date(2000, 1, 1)
 """Stands for the first day where only name and initials are looked at."""
 FIRST_SAID = (
-    "{shop} is made, and you keep its records. Next: the others at People, the tools, then the first work order, Ctrl+N."
+    "{shop} is made, and you keep its records. Next: the others at People, the tools, then the first order, Ctrl+N."
 )
 DEMO_SAID = "This is the demo: everything in it is invented. The secrets of its people stand in the guide, F1."
 
@@ -43,7 +43,7 @@ class FirstNeeds:
     make_shop: Callable[[Path, FirstAnswers], None]
     home: Path
     bad_choices: AbstractSet[str]
-    make_demo: Callable[[Path, Pace], None] | None = None
+    make_demo: Callable[[Path, Pace], object] | None = None
     demo_place: Callable[[], Path] | None = None
 
 

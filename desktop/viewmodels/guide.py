@@ -7,6 +7,8 @@ from html import escape
 from desktop.core.guide import Block, GuidePage, Mark, Paragraph, Piece
 
 KEYS_PAGE, KEYS_TITLE = "keys", "All keys"
+WIDE = "\u2003"
+"""A space as wide as a letter: rich text drops plain spaces that follow each other."""
 SIGNAL = {Block.WARNING: "WARNING", Block.CAUTION: "CAUTION", Block.NOTE: "NOTE"}
 
 
@@ -27,7 +29,7 @@ def keys_page(shortcuts: Iterable[Shortcut]) -> GuidePage:
         if one.where != last:
             last = one.where
             found.append(Paragraph(Block.HEADING, (Piece(Mark.TEXT, one.where),)))
-        found.append(Paragraph(Block.TEXT, (Piece(Mark.KEY, one.keys), Piece(Mark.TEXT, f"  {one.what}"))))
+        found.append(Paragraph(Block.TEXT, (Piece(Mark.KEY, one.keys), Piece(Mark.TEXT, f"{WIDE}{one.what}"))))
     return GuidePage(KEYS_PAGE, KEYS_TITLE, ("everybody",), (), tuple(found))
 
 
@@ -77,24 +79,29 @@ class Guide:
             return f'<p style="margin:4px 0 4px 16px">{number}.&nbsp; {inside}</p>'
         if one.kind is Block.TEXT:
             return f'<p style="margin:6px 0">{inside}</p>'
-        width = {Block.WARNING: 4, Block.CAUTION: 3, Block.NOTE: 1}[one.kind]
-        return (
-            f'<table width="100%" cellpadding="8" style="margin:8px 0;border:{width}px solid {ink};'
-            f'border-collapse:collapse"><tr><td style="border:{width}px solid {ink}">'
-            f"<b>{SIGNAL[one.kind]}</b>&nbsp; {inside}</td></tr></table>"
-        )
+        said = f"<b>{SIGNAL[one.kind]}</b>&nbsp; {inside}"
+        if one.kind is Block.WARNING:  # two frames, one in the other
+            return _framed(_framed(said, 2, ink, 8), 2, ink, 3)
+        return _framed(said, {Block.CAUTION: 4, Block.NOTE: 1}[one.kind], ink, 8)
 
     def _piece(self, piece: Piece, act: str, code: str) -> str:
         text = escape(piece.text)
         if piece.mark is Mark.LABEL:
             return f"<b>“{text}”</b>"
         if piece.mark is Mark.KEY:
-            return f'<span style="font-family:\'{escape(code)}\';white-space:nowrap">{text}</span>'
+            return f"<span style=\"font-family:'{escape(code)}';white-space:nowrap\">{text}</span>"
         if piece.mark is Mark.PAGE:
             page = self.page(piece.text)
             title = escape(page.title if page else piece.text)
             return f'<a href="{text}" style="color:{act}">{title}</a>'
         return text
+
+
+def _framed(inside: str, width: int, ink: str, pad: int) -> str:
+    return (
+        f'<table width="100%" cellpadding="{pad}" style="margin:6px 0;border-collapse:collapse">'
+        f'<tr><td style="border:{width}px solid {ink}">{inside}</td></tr></table>'
+    )
 
 
 def _all_words(page: GuidePage) -> str:

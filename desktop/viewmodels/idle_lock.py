@@ -1,4 +1,4 @@
-"""The idle lock: after some minutes without a key or a click the window shows nothing of the shop until somebody signs on.
+"""The idle lock: after some minutes without a key or a click the window shows nothing until somebody goes on.
 
 What was typed stays where it is; only the view is closed.
 """

@@ -27,6 +27,7 @@ Check = Callable[[Pace], Verified | None]
 """Checks every record of the shop; None when it was stopped. Raises Refusal when the file cannot be read."""
 Export = Callable[[Path], Work]
 """Returns the work that writes the records into a new folder and says what is there, or raises Refusal."""
+ALL_SOUND = "Every record is as it was signed, and none is missing."
 STOPPED = "Stopped. Nothing is known of the records that were not looked at."
 PrintRecord = Callable[[int, str], bytes]
 """Prints a record by its number on a size of paper. Raises Refusal when it cannot be printed."""
@@ -276,6 +277,7 @@ def said_of(found: Verified) -> tuple[str, ...]:
     verdict = "sound" if found.is_sound else f"not sound, {problems}"
     return (
         f"{verdict.capitalize()}: {records}, record seal {shown(found.head)}.",
+        *((ALL_SOUND,) if found.is_sound else ()),
         *(visible(one.sentence) for one in found.problems),
         *(f"Note: {visible(one.sentence)}" for one in found.notes),
     )

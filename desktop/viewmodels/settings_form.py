@@ -1,4 +1,4 @@
-"""The shop's settings in a form: what it says of itself, its certifying statements, and how it works with the program."""
+"""The shop's settings in a form: what it says of itself, and how it works with the program."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -7,7 +7,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.settings import LEAST_LOCK, MOST_LOCK, ShopSettings, settings_faults
+from desktop.core.shop.settings import MOST_LOCK, ShopSettings, settings_faults
 from desktop.core.shop.shop_details import ShopDetails, shop_faults
 from desktop.core.timing.faults import Fault
 from desktop.usecases.shop.keep_settings import keep_details, keep_settings
@@ -57,6 +57,7 @@ KEEPING = Group(
         Field("idle_lock", "Lock the window after", unit="minutes"),
     ),
 )
+NO_FOLDER = "There is no such folder. Write its whole place, from the top folder on."
 _DETAILS = tuple(field.path for group in (DETAILS, STATEMENTS) for field in group.fields)
 
 
@@ -85,13 +86,14 @@ class SettingsForm(EntryForm):
     def settings(self) -> ShopSettings:
         """Return the settings that the form says; minutes that are no number are 0, which is refused."""
         minutes = self.text("idle_lock")
+        is_number = minutes.isascii() and minutes.isdigit() and len(minutes) <= len(str(MOST_LOCK))
         return ShopSettings(
             decision=self.text("decision"),
             second_person=self.values.get("second_person") is True,
             paper=self.text("paper"),
             units=self.text("units"),
             backup_place=self.text("backup_place"),
-            idle_lock=int(minutes) if minutes.isascii() and minutes.isdigit() and len(minutes) <= len(str(MOST_LOCK)) else 0,
+            idle_lock=int(minutes) if is_number else 0,
             version=self.seen_version,
         )
 
@@ -100,7 +102,7 @@ class SettingsForm(EntryForm):
         found = [*shop_faults(self.details()), *settings_faults(self.settings())]
         place = self.text("backup_place")
         if place and not (Path(place).is_absolute() and self._is_folder(Path(place))):
-            found.append(Fault("backup_place", "There is no such folder. Write its whole place, from the top folder on."))
+            found.append(Fault("backup_place", NO_FOLDER))
         return tuple(found)
 
     @property
@@ -153,7 +155,3 @@ class SettingsDesk(QObject):
             self._asked = ((thing, self._who(), seen), self._new_id())
         verb(Request(self._asked[1], self._who(), seen))
         self._asked = None
-
-
-LOCK_WORDS = f"{LEAST_LOCK} to {MOST_LOCK}"
-"""Between which minutes the window locks."""

@@ -36,7 +36,8 @@ def show_bug(kind: type[BaseException], trouble: BaseException, trace: Traceback
     LOG.error("%s", report)
     if QApplication.instance() is None:
         return
-    shown = next((one for one in QApplication.topLevelWidgets() if isinstance(one, BugDialog) and one.isVisible()), None)
+    dialogs = (one for one in QApplication.topLevelWidgets() if isinstance(one, BugDialog))
+    shown = next((one for one in dialogs if one.isVisible()), None)
     if shown is not None:
         shown.count_another()
         return

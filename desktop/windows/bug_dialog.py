@@ -1,7 +1,7 @@
 """What is shown when the program itself makes a mistake: what to do, and a report to copy that says nothing private."""
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QGuiApplication
+from PySide6.QtGui import QGuiApplication, QShowEvent
 from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QPlainTextEdit, QPushButton, QVBoxLayout, QWidget
 
 TITLE = "A fault of the program"
@@ -13,6 +13,7 @@ REPORT = (
     "The report below says which parts of the program took part, and nothing of the shop. Copy it to whoever looks "
     "after the program."
 )
+LINES = 9
 COPY, COPIED = "&Copy the report", "Copied"
 
 
@@ -55,6 +56,11 @@ class BugDialog(QDialog):
         column.addLayout(row)
         self.resize(720, 480)
         self.act.setFocus()
+
+    def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
+        """Give the report some lines of room, at whatever size of text the window has."""
+        super().showEvent(event)
+        self.text.setMinimumHeight(LINES * self.text.fontMetrics().height())
 
     def count_another(self) -> None:
         """Say that there was another mistake; its report is in the log."""

@@ -1,10 +1,11 @@
 """The copy on closing: how far it is, what became of it, and a way to close without it."""
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QProgressBar, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDialog, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from desktop.viewmodels.closing_copy import ClosingCopy
 from desktop.windows.look import Look
+from desktop.windows.progress_strip import ProgressStrip
 
 COMES = "A copy of the shop file is being made and read back. Then the window closes."
 WIDTH = 520
@@ -23,9 +24,7 @@ class ClosingDialog(QDialog):
         self.words = QLabel(COMES)
         self.words.setWordWrap(True)
         self.words.setTextFormat(Qt.TextFormat.PlainText)
-        self.bar = QProgressBar()
-        self.bar.setAccessibleName("How far the copy is")
-        self.bar.setRange(0, 0)
+        self.strip = ProgressStrip(look)
         self.stay = QPushButton("&Stay here")
         self.without = QPushButton("Close &without a copy")
         self.again = QPushButton("&Try again")
@@ -37,13 +36,13 @@ class ClosingDialog(QDialog):
         row.addWidget(self.without)
         row.addWidget(self.again)
         self._column = QVBoxLayout(self)
-        for widget in (self.words, self.bar):
+        for widget in (self.words, self.strip):
             self._column.addWidget(widget)
         self._column.addLayout(row)
         self.stay.clicked.connect(self.reject)
         self.without.clicked.connect(self._close_without)
         self.again.clicked.connect(self.begin)
-        copy.went_on.connect(self._show_pace)
+        copy.went_on.connect(self.strip.show_pace)
         copy.ended.connect(self._take)
         self.finished.connect(lambda _result: copy.end())
         margin = look.pixels(24)
@@ -57,13 +56,9 @@ class ClosingDialog(QDialog):
         self._dress()
         self.words.setText(COMES)
         self.again.hide()
-        self.bar.show()
+        self.strip.begin("Copying", can_stop=False)
         self.without.setFocus()
         self._copy.begin()
-
-    def _show_pace(self, done: int, of: int) -> None:
-        self.bar.setRange(0, of)
-        self.bar.setValue(done)
 
     def _take(self, is_made: bool, sentence: str) -> None:  # noqa: FBT001 - a signal's value
         if is_made:
@@ -73,7 +68,7 @@ class ClosingDialog(QDialog):
         self.words.setObjectName("refusal")
         self._dress()
         self.words.setText(sentence)
-        self.bar.hide()
+        self.strip.end()
         self.again.show()
         self.again.setFocus()
 

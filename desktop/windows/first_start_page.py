@@ -11,7 +11,7 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QMainWindow,
-    QProgressBar,
+    QMenu,
     QPushButton,
     QScrollArea,
     QVBoxLayout,
@@ -26,6 +26,7 @@ from desktop.windows.guide_door import GuideDoor
 from desktop.windows.look import Look
 from desktop.windows.page_foot import PageFoot
 from desktop.windows.paper_desk import ask_file
+from desktop.windows.progress_strip import ProgressStrip
 from desktop.windows.sign_dialog import SecretField
 
 LABEL_WIDTH, EDITOR_WIDTH = 152, 288
@@ -33,13 +34,13 @@ TWO_COLUMNS = 1080
 KEYS = "Enter: next field   Ctrl+Enter: make the shop file   Tab: on"
 ACT, DEMO, OPEN, CARD = "Make the shop file", "&Look round the demo", "&Open a shop file…", "One card, &without a shop"
 TASK = (
-    "Three questions make a shop. Everything can be changed later, but the secret, which only you know: it signs in your "
-    "name, and nobody can give it back. Write it down and lock it away."
+    "Three questions make a shop. Everything can be changed later, but the secret, which only you know: it signs in "
+    "your name, and nobody can give it back. Write it down and lock it away."
 )
-SECRET_HINT = "8 characters or more; four words are good"
+LEAST_HINT = "at least 8 characters"
 NOT_MADE = "The shop file is not made yet. Each field that is marked says what to write."
-MAKING = "The shop file is being made."
-DEMO_COMES = "The demo is being made: an invented shop with its aircraft, cards and signed records."
+MAKING, DEMO_MADE = "Making the shop file", "Making the demo"
+DEMO_COMES = "An invented shop with aircraft, cards and signed records. It takes half a minute."
 SHOP_FILES = "Shop files (*.shop);;All files (*)"
 
 
@@ -51,7 +52,7 @@ class SecretRow(QWidget):
         self.field = SecretField(name)
         self.label = QLabel(label)
         self.label.setBuddy(self.field)
-        self.hint = QLabel(SECRET_HINT)
+        self.hint = QLabel(LEAST_HINT)
         self.hint.setObjectName("quiet")
         self.hint.setWordWrap(True)
         self.row = QHBoxLayout(self)
@@ -88,12 +89,11 @@ class FirstStartPage(QWidget):
         self.trouble = QLabel()
         self.trouble.setObjectName("fault")
         self.trouble.setWordWrap(True)
-        self.bar = QProgressBar()
-        self.bar.setAccessibleName("How far it is")
-        self.stop = QPushButton("&Stop")
+        self.strip = ProgressStrip(look)
         self.foot = PageFoot(ACT, KEYS)
         self.rows: dict[str, FieldRow] = {}
         self._stacks: list[QVBoxLayout] = []
+        self._headings: list[QLabel] = []
         self._build()
         self._connect()
         self.set_look(look)
@@ -115,6 +115,8 @@ class FirstStartPage(QWidget):
             for group in column:
                 heading = QLabel(group.title)
                 heading.setObjectName("group")
+                heading.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignBottom)
+                self._headings.append(heading)
                 stack.addWidget(heading)
                 for field in group.fields:
                     stack.addWidget(self._row(field))
@@ -128,9 +130,9 @@ class FirstStartPage(QWidget):
             self._sheet.addWidget(part)
         self._sheet.addLayout(self._columns)
         self._sheet.addStretch(1)
-        other = QLabel("Or first")
-        other.setObjectName("quiet")
-        self._sheet.addWidget(other)
+        self._instead = QLabel("Or instead")
+        self._instead.setObjectName("quiet")
+        self._sheet.addWidget(self._instead)
         self._sheet.addLayout(self._ways)
         self._scroll = QScrollArea()
         self._scroll.setObjectName("sheet")
@@ -138,8 +140,7 @@ class FirstStartPage(QWidget):
         self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._scroll.setWidget(self._inside)
         self._making = QHBoxLayout()
-        self._making.addWidget(self.bar, 1)
-        self._making.addWidget(self.stop)
+        self._making.addWidget(self.strip)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.setSpacing(0)
@@ -156,14 +157,14 @@ class FirstStartPage(QWidget):
         self.demo.clicked.connect(first.make_demo)
         self.open.clicked.connect(self._ask_which)
         self.card.clicked.connect(self.card_asked)
-        self.stop.clicked.connect(first.stop)
+        self.strip.stop_asked.connect(first.stop)
         self.secret.field.returnPressed.connect(self.again.field.setFocus)
         self.again.field.returnPressed.connect(self.foot.act.setFocus)
         first.form.typed_changed.connect(self.show_typed)
         first.refused.connect(lambda words: self.foot.say(words, refused=True))
         first.secret_refused.connect(self._say_secret)
         first.busy_changed.connect(self._show_busy)
-        first.went_on.connect(self._show_pace)
+        first.went_on.connect(self.strip.show_pace)
 
     def _row(self, field: Field) -> FieldRow:
         row = FieldRow(field, self._look, label_width=LABEL_WIDTH, editor_width=EDITOR_WIDTH)
@@ -183,8 +184,13 @@ class FirstStartPage(QWidget):
         self._task.setMaximumWidth(look.pixels(880))
         for stack in self._stacks:
             stack.setSpacing(look.pixels(6))
-        for row in (*self.rows.values(), self.secret, self.again):
+        for row in self.rows.values():
             row.set_look(look)
+        for part in (self.secret, self.again, self.strip):
+            part.set_look(look)
+        for heading in self._headings:
+            heading.setMinimumHeight(look.pixels(40))
+        self.trouble.setIndent(look.pixels(LABEL_WIDTH + 12))
         self._ways.setSpacing(look.pixels(12))
         self._making.setContentsMargins(margin, look.pixels(8), margin, look.pixels(8))
         self._making.setSpacing(margin)
@@ -250,18 +256,12 @@ class FirstStartPage(QWidget):
         busy, is_demo = self._first.is_busy, self._first.makes_demo
         self._inside.setEnabled(not busy)
         self.foot.act.setEnabled(not busy)
-        self.bar.setVisible(busy)
-        self.bar.setRange(0, 0)
-        self.stop.setVisible(busy and is_demo)
+        self.foot.say((DEMO_COMES if is_demo else "") if busy else "")
         if busy:
-            self.foot.say(DEMO_COMES if is_demo else MAKING)
-            (self.stop if is_demo else self.bar).setFocus(Qt.FocusReason.OtherFocusReason)
+            self.strip.begin(DEMO_MADE if is_demo else MAKING, can_stop=is_demo)
+            self.strip.stop.setFocus(Qt.FocusReason.OtherFocusReason)
         else:
-            self.foot.say("")
-
-    def _show_pace(self, done: int, of: int) -> None:
-        self.bar.setRange(0, of)
-        self.bar.setValue(done)
+            self.strip.end()
 
     def _ask_which(self) -> None:
         ask_file(self, "Open a shop file", SHOP_FILES, "", self._first.open_shop, saving=False)
@@ -297,7 +297,7 @@ class FirstStartWindow(QMainWindow):
         self.page = FirstStartPage(first, look)
         self.setCentralWidget(self.page)
         self.door = GuideDoor(self, pages, lambda: "First start", tuple, lambda: self.look)
-        self._looks = self.menuBar().addMenu("&View")
+        self._looks: QMenu = self.menuBar().addMenu("&View")
         self.door.add_to(self.menuBar().addMenu("&Help"))
         self._view("Light or &dark", "Ctrl+L", lambda: self.set_look(self.look.other_theme()))
         self._view("&Larger text", "Ctrl++", lambda: self.set_look(self.look.resized(1)))

@@ -1,4 +1,4 @@
-"""The guide in a window of its own, so that it can be read beside the work: the pages at the left, one page at the right."""
+"""The guide in a window of its own, beside the work: the pages at the left, one page at the right."""
 
 from PySide6.QtCore import QEvent, QObject, Qt, QUrl
 from PySide6.QtGui import QKeyEvent
@@ -47,6 +47,9 @@ class GuideWindow(QWidget):
         self.list = QListWidget()
         self.list.setAccessibleName("Pages of the guide")
         self.list.setWordWrap(True)
+        self.list.setTextElideMode(Qt.TextElideMode.ElideNone)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list.setResizeMode(QListWidget.ResizeMode.Adjust)
         self.text = QTextBrowser()
         self.text.setAccessibleName("Page of the guide")
         self.text.setOpenLinks(False)
@@ -104,7 +107,8 @@ class GuideWindow(QWidget):
             """
         )
         self._left.setContentsMargins(2 * pad, 2 * pad, pad, pad)
-        self._split.setSizes([look.pixels(LIST_WIDTH), max(look.pixels(400), self.width() - look.pixels(LIST_WIDTH))])
+        left = min(look.pixels(LIST_WIDTH), self.width() * 3 // 8)
+        self._split.setSizes([left, self.width() - left])
         self.foot.set_look(look, self.width())
         self._show()
 

@@ -2,7 +2,7 @@
 
 from PySide6.QtCore import QCoreApplication, QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QAction, QKeyEvent
-from PySide6.QtWidgets import QDialog, QMainWindow, QStackedWidget, QWidget
+from PySide6.QtWidgets import QDialog, QMainWindow, QMenu, QStackedWidget, QWidget
 
 from desktop.viewmodels.idle_lock import IdleLock
 from desktop.windows.lock_page import LockPage
@@ -33,11 +33,11 @@ class LockWatch(QObject):
         super().__init__(window)
         self._window, self.lock = window, lock
         lock.setParent(self)
-        inside = window.takeCentralWidget()
         self._stack = QStackedWidget()
         self.page = LockPage(lock, look)
-        for part in (inside, self.page):
-            self._stack.addWidget(part)
+        if (inside := window.takeCentralWidget()) is not None:
+            self._stack.addWidget(inside)
+        self._stack.addWidget(self.page)
         window.setCentralWidget(self._stack)
         self._hidden: list[QWidget] = []
         self._actions: list[QAction] = []
@@ -67,7 +67,7 @@ class LockWatch(QObject):
             self.lock.touch()
             if isinstance(event, QKeyEvent) and event.key() == Qt.Key.Key_F1 and isinstance(watched, QWidget):
                 over = watched.window()
-                if is_over(over) and self._window.isAncestorOf(over):
+                if is_over(over) and _belongs(over, self._window):
                     self.guide_asked.emit(place_over(over))
                     return True
         return False
@@ -76,7 +76,9 @@ class LockWatch(QObject):
         window = self._window
         self._focus = window.focusWidget()
         self._actions = [
-            one for one in window.findChildren(QAction) if one.isEnabled() and not one.property(STAYS) and not one.menu()
+            one
+            for one in window.findChildren(QAction)
+            if one.isEnabled() and not one.property(STAYS) and not isinstance(one.menu(), QMenu)
         ]
         for action in self._actions:
             action.setEnabled(False)
@@ -104,3 +106,11 @@ class LockWatch(QObject):
             QTimer.singleShot(0, focus, lambda: focus.setFocus(Qt.FocusReason.OtherFocusReason))
         elif hidden:
             hidden[-1].activateWindow()
+
+
+def _belongs(window: QWidget, to: QWidget) -> bool:
+    """Tell whether a window stands over another one, directly or over a page of it."""
+    above: QObject | None = window
+    while above is not None and above is not to:
+        above = above.parent()
+    return above is to

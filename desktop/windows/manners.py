@@ -53,9 +53,7 @@ class Manners(QObject):
         self._window, self._mannered, self._needs = window, mannered, needs
         self.lock = IdleLock(needs.idle)
         self.watch = LockWatch(window, self.lock, mannered.look)
-        self.door = GuideDoor(
-            window, needs.guide, self.place, lambda: all_shortcuts(window), lambda: mannered.look
-        )
+        self.door = GuideDoor(window, needs.guide, self.place, lambda: all_shortcuts(window), lambda: mannered.look)
         self.copy = ClosingCopy(needs.copy_folder, needs.make_copy, self)
         self.dialog: ClosingDialog | None = None
         self.watch.guide_asked.connect(self._open_over)

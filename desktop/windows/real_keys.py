@@ -4,11 +4,12 @@ import re
 from collections.abc import Iterator
 
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QMainWindow
+from PySide6.QtWidgets import QMainWindow, QMenu
 
 from desktop.viewmodels.guide import Shortcut, foot_shortcuts
 from desktop.windows import (
     approval_page,
+    enrol_page,
     entry_page,
     guide_page,
     hangar_view,
@@ -18,6 +19,8 @@ from desktop.windows import (
     orders_page,
     people_page,
     record_page,
+    records_page,
+    sheets_page,
     tools_page,
 )
 from desktop.windows import due_page as due
@@ -31,7 +34,10 @@ FEET = (
     ("Signed records", record_page.KEYS),
     ("Coming due", due.KEYS),
     ("People", people_page.KEYS),
+    ("Enrolment", enrol_page.KEYS),
     ("Tools", tools_page.KEYS),
+    ("Limits sheets", sheets_page.KEYS),
+    ("Records", records_page.KEYS),
     ("Every form", entry_page.KEYS),
     ("Guide", guide_page.KEYS),
 )
@@ -43,9 +49,7 @@ def menu_shortcuts(window: QMainWindow) -> Iterator[Shortcut]:
     """Yield the keys of the menus, in their order."""
     for menu in window.menuBar().actions():
         inside = menu.menu()
-        if inside is None:
-            continue
-        for action in inside.actions():
+        for action in inside.actions() if isinstance(inside, QMenu) else ():
             if keys := keys_of(action):
                 yield Shortcut(plain(menu.text()), plain(action.text()), keys)
 

@@ -11,15 +11,14 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
-    QPlainTextEdit,
     QPushButton,
+    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
 
-from desktop.viewmodels.card_words import Progress
 from desktop.viewmodels.records_model import RecordSearchDesk
-from desktop.windows.finding_list import Ring, ring_colour
+from desktop.windows.check_result import CheckResult
 from desktop.windows.list_page import ListPage
 from desktop.windows.look import Look
 from desktop.windows.progress_strip import ProgressStrip
@@ -31,7 +30,6 @@ NO_RECORDS = (
 )
 NOT_FOUND = ("Nothing found", "No record has all of these words. Take a letter away.")
 FOR_THE_LIST = (Qt.Key.Key_Up, Qt.Key.Key_Down, Qt.Key.Key_PageUp, Qt.Key.Key_PageDown)
-RESULT_HEIGHT = 168
 
 
 class RecordSearchPage(QWidget):
@@ -45,7 +43,6 @@ class RecordSearchPage(QWidget):
         self.setObjectName("ground")
         self.desk = desk
         self._look = look
-        self._is_sound: bool | None = None
         self.list_page = ListPage("Records", desk.model, NO_RECORDS, "&Open the record", KEYS, look)
         self.search_field = QLineEdit()
         self.search_field.setMaxLength(200)
@@ -58,13 +55,10 @@ class RecordSearchPage(QWidget):
         self.print_again = QPushButton("&Print again")
         self.export = QPushButton("E&xport…")
         self.strip = ProgressStrip(look)
-        self.result = QLabel()
-        self.result.setWordWrap(True)
-        self.result.setTextFormat(Qt.TextFormat.PlainText)
-        self.problems = QPlainTextEdit()
-        self.problems.setReadOnly(True)
-        self.problems.setTabChangesFocus(True)
-        self.problems.setAccessibleName("What the check found")
+        self.count = QLabel()
+        self.count.setObjectName("quiet")
+        self.count.setTextFormat(Qt.TextFormat.PlainText)
+        self.result = CheckResult(look)
         self._build()
         self._connect()
         self.set_look(look)
@@ -77,29 +71,29 @@ class RecordSearchPage(QWidget):
         tools = QWidget()
         tools.setObjectName("ground")
         self._tools = QVBoxLayout(tools)
-        self._row = QHBoxLayout()
+        self._buttons = QWidget()
+        self._row = QHBoxLayout(self._buttons)
+        self._row.setContentsMargins(0, 0, 0, 0)
         for button in (self.verify, self.print_again, self.export):
             button.setAutoDefault(True)
             self._row.addWidget(button)
         self._row.addStretch(1)
-        self._result_row = QHBoxLayout()
-        self._result_row.addWidget(self.result, 1)
-        self._tools.addLayout(self._row)
-        self._tools.addWidget(self.strip)
-        self._tools.addLayout(self._result_row)
-        self._tools.addWidget(self.problems)
-        self._ring: Ring | None = None
-        for widget in (self.strip, self.result, self.problems):
-            widget.hide()
+        self._row.addWidget(self.count)
+        for widget in (self._buttons, self.strip):
+            self._tools.addWidget(widget)
+        self.strip.hide()
         column = self.list_page.layout()
         assert isinstance(column, QVBoxLayout)  # noqa: S101 - as that page builds it
         column.insertWidget(column.count() - 1, tools)
+        self._stack = QStackedWidget()
+        self._stack.addWidget(self.list_page)
+        self._stack.addWidget(self.result)
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
-        outer.addWidget(self.list_page)
+        outer.addWidget(self._stack)
         order: tuple[QWidget, ...] = (
             *(self.search_field, self.list_page.table, self.verify, self.print_again, self.export),
-            *(self.strip.stop, self.problems, self.list_page.foot.act),
+            *(self.strip.stop, self.list_page.foot.act),
         )
         for one, other in pairwise(order):
             QWidget.setTabOrder(one, other)
@@ -113,6 +107,7 @@ class RecordSearchPage(QWidget):
         self.print_again.clicked.connect(self._print)
         self.export.clicked.connect(self._ask_folder)
         self.strip.stop_asked.connect(desk.stop)
+        self.result.back_asked.connect(self.show_list)
         desk.lines_changed.connect(self._show_lines)
         desk.went_on.connect(self.strip.show_pace)
         desk.checked.connect(self._show_result)
@@ -133,16 +128,15 @@ class RecordSearchPage(QWidget):
         self.list_page.set_look(look)
         self.strip.set_look(look)
         margin = look.pixels(24)
-        self._tools.setContentsMargins(margin, look.pixels(8), margin, look.pixels(8))
-        for row in (self._tools, self._row, self._result_row):
+        self._tools.setContentsMargins(margin, look.pixels(4), margin, look.pixels(4))
+        for row in (self._tools, self._row):
             row.setSpacing(look.pixels(8))
-        c = look.colours
-        self.problems.setStyleSheet(
-            f"QPlainTextEdit {{ background: {c.sheet}; color: {c.ink}; border: 1px solid {c.line}; }}"
-            f"QPlainTextEdit:focus {{ border: 2px solid {c.act}; }}"
-        )
-        self.problems.setFixedHeight(min(look.pixels(RESULT_HEIGHT), 240))
-        self._dress_result()
+        self.result.set_look(look)
+
+    def show_list(self) -> None:
+        """Show the records."""
+        self._stack.setCurrentWidget(self.list_page)
+        self.search_field.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def say(self, words: str, *, refused: bool = False) -> None:
         """Say something once at the foot of the page."""
@@ -151,8 +145,7 @@ class RecordSearchPage(QWidget):
     def rest(self) -> None:
         """Stop what runs beside the window, before it closes."""
         self.desk.end()
-        self.strip.end()
-        self._show_buttons()
+        self._end()
 
     def showEvent(self, event: QShowEvent) -> None:  # noqa: N802 - Qt's name
         """Read the list again, and begin in the search."""
@@ -206,28 +199,22 @@ class RecordSearchPage(QWidget):
 
     def _begin(self, words: str, *, can_stop: bool = True) -> None:
         self.say("")
-        for widget in (self.result, self.problems):
-            widget.hide()
-        self._is_sound = None
-        self._dress_result()
+        self._buttons.hide()
         self.strip.begin(words, can_stop=can_stop)
         if can_stop:
             self.strip.stop.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _end(self) -> None:
         self.strip.end()
+        self._buttons.show()
         self._show_buttons()
         if self.isVisible() and self.window().focusWidget() not in (self.search_field, self.list_page.table):
             self.search_field.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _show_result(self, said: tuple[str, ...], is_sound: bool) -> None:  # noqa: FBT001 - a signal's value
         self._end()
-        self._is_sound = is_sound
-        self.result.setText(said[0])
-        self.result.show()
-        self.problems.setPlainText("\n".join(said[1:]))
-        self.problems.setVisible(len(said) > 1)
-        self._dress_result()
+        self._stack.setCurrentWidget(self.result)
+        self.result.show_result(said, is_sound=is_sound)
 
     def _show_exported(self, words: str) -> None:
         self._end()
@@ -238,22 +225,8 @@ class RecordSearchPage(QWidget):
             self._end()
         self.say(words, refused=True)
 
-    def _dress_result(self) -> None:
-        """Give the result its shape and its colour."""
-        if self._ring is not None:
-            self._ring.hide()
-            self._ring.deleteLater()
-            self._ring = None
-        if self._is_sound is None:
-            return
-        progress = Progress.DONE if self._is_sound else Progress.STOPS
-        self._ring = Ring(progress, self._look, 20)
-        self._result_row.insertWidget(0, self._ring)
-        colour, points = ring_colour(progress, self._look), self._look.points(13)
-        self.result.setStyleSheet(f"color: {colour}; font-size: {points}pt; font-weight: bold")
-
     def _show_lines(self) -> None:
-        self.list_page.say_notice(self.desk.notice() if self.desk.total else "")
+        self.count.setText(self.desk.notice() if self.desk.total else "")
         self.list_page.show_empty(*(NOT_FOUND if self.desk.total else NO_RECORDS))
         self._show_buttons()
 

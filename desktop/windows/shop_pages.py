@@ -50,6 +50,6 @@ PLACES = (
     ShopPlace("Tools", "Ctrl+4", lambda desk, look: ToolsPage(desk.tools, look)),
     ShopPlace("Limits sheets", "Ctrl+5", lambda desk, look: SheetsPage(desk.sheets, look)),
     ShopPlace("Records", "Ctrl+6", lambda desk, look: RecordsPlace(desk.found, desk.signed, look)),
-    ShopPlace("Settings", "Ctrl+9", lambda desk, look: SettingsPage(desk.settings, look)),
+    ShopPlace("Settings", "Ctrl+7", lambda desk, look: SettingsPage(desk.settings, look)),
 )
 """The places after the work orders, in the order of the bar. Another one is one more line here."""

@@ -153,6 +153,18 @@ SECOND = "shop.toml: step 2 (second)"
         ('capture = "confirm"', 'capture = "choice"\nchoices = ["a", " "]', f"{SECOND}: choices 2: ", "nothing"),
         ('capture = "confirm"', f'capture = "choice"\nchoices = ["a", "{"b" * 61}"]', f"{SECOND}: choices 2: ", "60"),
         ('capture = "confirm"', 'capture = "confirm"\nchoices = ["a", "b"]', f"{SECOND}: choices: ", "only a capture"),
+        (
+            'capture = "confirm"',
+            'capture = "choice"\nchoices = ["a", "b"]\nstops = ["c"]',
+            f"{SECOND}: stops: ",
+            "one of the choices",
+        ),
+        (
+            'capture = "confirm"',
+            'capture = "choice"\nchoices = ["a", "b"]\nstops = ["a", "b"]',
+            f"{SECOND}: stops: ",
+            "every answer",
+        ),
         ('capture = "confirm"', 'capture = "reading"', f"{SECOND}: unit: ", "a unit, or a limit"),
         ('capture = "confirm"', 'capture = "reading"\nunit = "miles"', f'{SECOND}: unit: "miles" ', "not known"),
         ('capture = "confirm"', 'capture = "reading"\nlimit = "fuel"', f'{SECOND}: limit: "fuel" ', "not known"),

@@ -14,7 +14,8 @@ HEAD = "title: T\nfor: mechanic\nplaces: Card; Order\n"
 def test_that_a_page_is_read_line_by_line() -> None:
     page = read_page(
         "07-card-page.txt",
-        f"{HEAD}\nPlain words.\n## Head\n- Press {{key: Ctrl+N}}.\n!! Warned.\n! Careful.\n> Noted.\n- Go to {{page: x}}.\n",
+        f"{HEAD}\nPlain words.\n## Head\n- Press {{key: Ctrl+N}}.\n!! Warned.\n! Careful.\n> Noted.\n"
+        "- Go to {page: x}.\n",
     )
     assert (page.id, page.title, page.written_for, page.places) == ("card-page", "T", ("mechanic",), ("Card", "Order"))
     assert [one.kind for one in page.paragraphs] == [
@@ -36,7 +37,7 @@ def test_that_a_page_is_read_line_by_line() -> None:
     [
         ("title: T\n", 'p.txt, line 2: expected "for:"'),
         ("", 'p.txt, line 1: expected "title:"'),
-        (f"{HEAD}- {'word ' * 21}.", "p.txt, line 4: 21 words"),
+        (f"{HEAD}- {'word ' * 20}word.", "p.txt, line 4: 21 words"),
         (f"{HEAD}\n- Do this. Do that.", "p.txt, line 5: more than one sentence."),
         (f"{HEAD}{'word ' * 26}.", "p.txt, line 4: a sentence of 26 words"),
         (f"{HEAD}One. Two. Three. Four. Five. Six. Seven.", "7 sentences"),

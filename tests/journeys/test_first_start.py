@@ -21,7 +21,7 @@ from desktop.windows.look import DARK as DARK_COLOURS
 from desktop.windows.look import LIGHT, Look
 from desktop.windows.shop_window import ShopWindow
 
-SECRET = "seven herons over slate"
+PHRASE = "seven herons over slate"
 CTRL = Qt.KeyboardModifier.ControlModifier
 
 
@@ -104,7 +104,7 @@ def answer(start: Start) -> None:
     assert start.at() == "Your name"
     start.fill("Lena Ode", "", "0000118", "mechanic")
     assert start.at() == "Your secret"
-    start.fill(SECRET, SECRET)
+    start.fill(PHRASE, PHRASE)
     start.press(Qt.Key.Key_Return)
 
 
@@ -125,7 +125,7 @@ def test_that_three_questions_by_keys_make_a_shop_with_the_work_orders_open(star
     signs = window.desk.bench.signs
     assert signs is not None
     assert start.keys <= 22 + 8 + 8 + 7 + 8 + 2 * 23 + 10
-    assert SECRET.encode() not in place.read_bytes()
+    assert PHRASE.encode() not in place.read_bytes()
 
 
 def test_that_what_is_missing_is_said_at_its_field_and_nothing_is_made(start: Start, tmp_path: Path) -> None:
@@ -144,7 +144,7 @@ def test_that_what_is_missing_is_said_at_its_field_and_nothing_is_made(start: St
     [
         ("short", "short", "The secret has 5 characters."),
         ("lena ode", "lena ode", "The secret is a name that everybody here knows."),
-        (SECRET, "seven herons over slat", "The two secrets are not the same."),
+        (PHRASE, "seven herons over slat", "The two secrets are not the same."),
     ],
 )
 def test_that_a_secret_that_may_not_be_is_refused_at_its_field(
@@ -166,7 +166,7 @@ def test_that_a_place_that_cannot_be_used_is_said_once_and_what_was_typed_stays(
     editor = start.focus()
     assert isinstance(editor, QLineEdit)
     editor.selectAll()
-    start.fill(str(tmp_path / "no such folder" / "q.shop"), "Lena Ode", "", "", "", SECRET, SECRET)
+    start.fill(str(tmp_path / "no such folder" / "q.shop"), "Lena Ode", "", "", "", PHRASE, PHRASE)
     start.press(Qt.Key.Key_Return)
     start.qtbot.waitUntil(lambda: "There is no folder" in start.first.page.foot.message.text(), timeout=20000)
     assert start.first.first.form.text("name") == "Lena Ode"
@@ -194,10 +194,10 @@ def test_that_the_demo_can_be_stopped(qtbot: QtBot, tmp_path: Path, memory: Wind
         assert windows.first is not None
         page = windows.first.page
         page.demo.click()
-        qtbot.waitUntil(lambda: page.bar.value() == 1)
-        assert page.stop.isVisible()
+        qtbot.waitUntil(lambda: page.strip.bar.value() == 1)
+        assert page.strip.stop.isVisible()
         assert not page.foot.act.isEnabled()
-        page.stop.click()
+        page.strip.stop.click()
         qtbot.waitUntil(lambda: page.foot.message.text() == "The demo was stopped.")
         assert page.foot.act.isEnabled()
         windows.first.close()

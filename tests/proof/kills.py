@@ -12,6 +12,9 @@ from tests.proof.hands import hands_on, kept_in
 from tests.proof.works import Half, Work
 
 
+_REST = 5
+
+
 @dataclass(slots=True)
 class Killed:
     """What was found after each kill. ``lost`` and ``half`` name the turns in which something was."""
@@ -39,7 +42,7 @@ def kill_at_moments(work: Work, place: Path, kills: int, steps: int = 5) -> Kill
         longest = time.perf_counter() - began
         last += steps
         for turn in range(kills):
-            child = hands.begin(str(turn), last + 1)
+            child = hands.begin(str(2 * turn), last + 1)
             time.sleep(dice.uniform(0, longest))  # the moment of the kill, not a wait for something
             with suppress(ProcessLookupError):  # it was refused, and says so below
                 os.kill(child, signal.SIGKILL)
@@ -59,4 +62,9 @@ def kill_at_moments(work: Work, place: Path, kills: int, steps: int = 5) -> Kill
             done.acknowledged += len(kept)
             done.kills += 1
             last = found
+            if turn % _REST == 0:
+                # A secret that was tried ten times without an end locks its key: now and then a step comes to its end.
+                hands.begin(str(2 * turn + 1), last + 1, 1)
+                assert kept_in(hands.end()) == [last + 1]
+                last += 1
     return done

@@ -53,12 +53,14 @@ def clocks(qapp: object) -> Clocks:
 
 def test_that_it_locks_after_the_shops_minutes_and_not_before(clocks: Clocks) -> None:
     lock = clocks.lock()
+    locked: list[bool] = []
+    lock.locked.connect(lambda: locked.append(True))
     clocks.move(299)
     lock.look()
-    assert not lock.is_locked
+    assert locked == []
     clocks.move(1)
     lock.look()
-    assert lock.is_locked
+    assert locked == [True]
 
 
 def test_that_a_key_or_click_begins_the_minutes_anew(clocks: Clocks) -> None:
@@ -124,8 +126,10 @@ def test_that_where_nobody_has_a_secret_going_on_is_enough(clocks: Clocks) -> No
     assert lock.open("MECH", "")
     assert opened == ["MECH"]
     assert lock.open("MECH", "")
+    locked: list[bool] = []
+    lock.locked.connect(lambda: locked.append(True))
     lock.look()
-    assert not lock.is_locked
+    assert locked == []
 
 
 def test_that_the_secret_is_asked_for_and_a_wrong_one_counts(clocks: Clocks, tmp_path: Path) -> None:

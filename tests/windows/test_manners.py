@@ -138,7 +138,9 @@ def test_that_not_printing_confirms_nothing(qtbot: QtBot, sitting: Sitting) -> N
     assert heard == []
 
 
-@pytest.mark.parametrize(("position", "engines", "asks"), [("single", 1, False), ("left", 1, True), ("single", 2, True)])
+@pytest.mark.parametrize(
+    ("position", "engines", "asks"), [("single", 1, False), ("left", 1, True), ("single", 2, True)]
+)
 def test_that_only_an_aircraft_with_more_engines_is_asked_about(position: str, engines: int, asks: bool) -> None:
     assert is_asked(position, engines) is asks
 

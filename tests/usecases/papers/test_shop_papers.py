@@ -1,4 +1,4 @@
-"""Papers of the shop and around an order: leads, tools, tags, due, drift, roster, sheets, declaration, restore, lists."""
+"""Papers of the shop and around an order: leads, tools, tags, due, drift, roster, sheets, people, restore, lists."""
 
 from dataclasses import replace
 from datetime import UTC, date, datetime
@@ -48,7 +48,7 @@ from reports.document import Caution, Column, Picture, SignatureBox, Table
 from reports.document_tags import Tag
 from reports.document_text import Entry
 from reports.drawing import Circle, Drawing, Line, Polygon, Words
-from tests.core.shop.sheet_cases import FULL_MAGNETO, changed, engine
+from tests.core.shop.sheet_cases import FULL_MAGNETO, engine
 from tests.door import RULEBOOK
 from tests.usecases.papers.pages import inside, made, pages, words
 from tests.usecases.papers.paper_floor import BARE, PRINTED, RADIAL, SIGNED, TWIN, PaperFloor
@@ -59,7 +59,8 @@ NAMES = Names()
 
 
 def table(paper: object, title: str) -> Table:
-    return next(one for one in inside(paper, Table) if one.title.startswith(title))
+    found: Table = next(one for one in inside(paper, Table) if one.title.startswith(title))
+    return found
 
 
 # --- kinds ---
@@ -154,7 +155,7 @@ def test_that_an_engine_without_a_firing_order_has_no_drawing() -> None:
 
 
 def test_that_leads_need_a_card_with_the_engines_sheet(desk: PaperDesk) -> None:
-    with pytest.raises(Refusal, match="No card of this order was issued with the engine's limits sheet"):
+    with pytest.raises(Refusal, match=r"No card of this order was issued with the engine's limits sheet"):
         paper_of(desk, Asked(kinds.LEADS, SIGNED), PRINTED)
 
 
@@ -274,7 +275,7 @@ def test_that_a_magneto_with_one_visit_or_none_has_words_and_no_picture(desk: Pa
     assert not list(inside(one, Picture))
     assert [row[0] for row in table(one, "Visits").rows] == ["W-0002"]
     assert "No visit of this magneto is established." in words(made(desk, kinds.DRIFT, of="nobody's"))
-    with pytest.raises(Refusal, match="Name the magneto by its serial number."):
+    with pytest.raises(Refusal, match=r"Name the magneto by its serial number\."):
         paper_of(desk, Asked(kinds.DRIFT, of="  "), PRINTED)
 
 
@@ -330,7 +331,7 @@ def test_that_a_sheet_shows_values_with_their_units_and_lists_in_one_line(desk: 
 
 def test_that_a_sheet_of_a_real_document_is_not_marked_and_a_draft_says_it_is_one() -> None:
     by = Stamp("KE", datetime(2031, 3, 4, 9, tzinfo=UTC))
-    real = changed(replace(FULL_MAGNETO, invented=False))
+    real = replace(FULL_MAGNETO, invented=False)
     draft = sheet_paper(begun(real, by), NAMES, ABOUT)
     assert "INVENTED" not in words(draft)
     assert "Not compared yet: no card is issued with it" in [band.text for band in draft.head.bands]
@@ -361,9 +362,9 @@ def test_that_a_declaration_says_what_is_declared_with_key_and_seal(desk: PaperD
     [own, keeper] = inside(paper, SignatureBox)
     assert (own.name, own.certificate) == ("Mel Chan", "mechanic 1234")
     assert keeper.title == "Records keeper"
-    assert list(paper.attachments)[0].name == "record-2.json"
+    assert paper.attachments[0].name == "record-2.json"
     assert SIGNED_BY_SELF in words(made(desk, kinds.DECLARATION, of="KEEP"))
-    with pytest.raises(Refusal, match='"HELP" was not enrolled to sign.'):
+    with pytest.raises(Refusal, match=r'"HELP" was not enrolled to sign\.'):
         paper_of(desk, Asked(kinds.DECLARATION, of="HELP"), PRINTED)
 
 
@@ -382,7 +383,7 @@ def test_that_the_restore_paper_names_commands_that_there_are_and_the_file(desk:
 
 def test_that_a_shop_without_records_prints_no_seal(own_floor: PaperFloor) -> None:
     class NoRecords:
-        def stored(self, start: int = 1) -> object:
+        def stored(self, _start: int = 1) -> object:
             raise AssertionError("nothing is read where nothing is listed")
 
         def lines(self) -> tuple[()]:
