@@ -4,6 +4,7 @@ import sys
 import tempfile
 from collections.abc import Callable
 from contextlib import ExitStack
+from functools import partial
 from pathlib import Path
 from time import monotonic
 from typing import Self
@@ -42,9 +43,12 @@ from desktop.viewmodels.shop_desk import ShopDesk
 from desktop.viewmodels.shop_needs import ShopNeeds
 from desktop.windows.application import prepare, show_bug, stay_open
 from desktop.windows.first_start_page import FirstStartWindow
+from desktop.windows.guide_door import GuideDoor
 from desktop.windows.look import Look
 from desktop.windows.main_window import MainWindow
 from desktop.windows.manners import look_of
+from desktop.windows.present_place import SINGLE_CARD
+from desktop.windows.real_keys import menu_shortcuts
 from desktop.windows.shop_window import ShopWindow
 
 MakeDemo = Callable[[Path, Pace], object]
@@ -98,6 +102,7 @@ def application() -> None:
 def make_window(file: Path | None = None) -> MainWindow:
     """Return the main window, with a readings file open or an empty card."""
     window = MainWindow(CardSession(Desk()), assembly.pages_of)
+    _give_guide(window)
     if file is not None:
         window.open_file(file)
     return window
@@ -113,10 +118,17 @@ def make_window_with(card: TypedCard, heading: CardHeading) -> MainWindow:
     """Return the main window on a card that has no file; its prints carry this head."""
     desk = Desk()
     window = MainWindow(CardSession(desk), assembly.pages_of)
+    _give_guide(window)
     window.session.begin_with(look_at(card, assembly.rulebook()))
     desk.heading = heading
     window.page.show_place(0)
     return window
+
+
+def _give_guide(window: MainWindow) -> None:
+    keys = partial(menu_shortcuts, window)
+    door = GuideDoor(window, builtin_guide(), lambda: SINGLE_CARD, keys, lambda: window.look)
+    door.add_to(window.menuBar().addMenu("&Help"))
 
 
 def open_with(card: TypedCard, heading: CardHeading) -> int:

@@ -31,17 +31,17 @@ from desktop.usecases.fill_card import CardState
 from desktop.usecases.papers.heading import CardHeading
 from desktop.usecases.papers.verified import VerifiedRecord
 from desktop.usecases.ports import PaperSize
-from desktop.usecases.records.export import Exported, export_shop
-from desktop.usecases.records.export_papers import record_papers
-from desktop.usecases.records.export_ports import ExportDesk, ExportFile
-from desktop.usecases.records.verify import Verified, read_seal, verify_shop
 from desktop.usecases.records.backup import OnClosing, back_up_on_closing
 from desktop.usecases.records.begin_shop import FirstAnswers, begin_shop
 from desktop.usecases.records.check_pace import verify_at_pace
 from desktop.usecases.records.copy_ports import Pace
-from desktop.usecases.shop.keep_lists import keep_person
+from desktop.usecases.records.export import Exported, export_shop
+from desktop.usecases.records.export_papers import record_papers
+from desktop.usecases.records.export_ports import ExportDesk, ExportFile
 from desktop.usecases.records.people_ports import FOR_PEOPLE, Strength
 from desktop.usecases.records.signing_desk import SigningDesk
+from desktop.usecases.records.verify import Verified, read_seal, verify_shop
+from desktop.usecases.shop.keep_lists import keep_person
 from desktop.usecases.shop.ports import Request, Shop
 
 if TYPE_CHECKING:
@@ -216,5 +216,8 @@ def copy_on_closing(place: Path, folder: Path, pace: Pace) -> OnClosing:
     from desktop.signing import Ed25519Verifier  # noqa: PLC0415 - late: most commands copy nothing
     from desktop.storage.copy_desk import CopyDesk  # noqa: PLC0415 - the same
 
+    if not folder.is_dir():  # a copy would be made under that name, on whatever disk lies there now
+        words = f"There is no folder {folder}. Put its disk in, or name another folder at Settings."
+        return OnClosing(None, f"No copy was made on closing. {words}")
     copies = CopyDesk(this_machine(_state_folder()), Ed25519Verifier())
     return back_up_on_closing(copies, SystemClock(), place, folder, pace)

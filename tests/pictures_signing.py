@@ -221,17 +221,21 @@ def _records(window: ShopWindow, floor: ActingFloor) -> QWidget:
     return window
 
 
-def _record(window: ShopWindow, floor: ActingFloor) -> QWidget:
+def _records_page(window: ShopWindow) -> RecordsPage:
     page = _page(window, RECORDS)
-    assert isinstance(page, RecordsPage)
-    page.open_record(5)
+    found = page if isinstance(page, RecordsPage) else page.findChild(RecordsPage)
+    assert isinstance(found, RecordsPage)
+    return found
+
+
+def _record(window: ShopWindow, floor: ActingFloor) -> QWidget:
+    _records_page(window).open_record(5)
     return window
 
 
 def _correction(window: ShopWindow, floor: ActingFloor) -> QWidget:
     _record(window, floor)
-    page = _page(window, RECORDS)
-    assert isinstance(page, RecordsPage)
+    page = _records_page(window)
     page.open_correction()
     page.entry.keep()
     return window

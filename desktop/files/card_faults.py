@@ -87,6 +87,13 @@ def _step_faults(where: str, step: StepTable) -> Iterator[Fault]:
     yield from _box_faults(where, step)
 
 
+def _stop_faults(where: str, step: StepTable) -> Iterator[Fault]:
+    if not set(step.stops) <= set(step.choices):
+        yield where, "an answer that stops the card is one of the choices."
+    elif step.stops and set(step.stops) == set(step.choices):
+        yield where, "every answer stops the card. Leave one with which the work goes on."
+
+
 def _capture_faults(where: str, step: StepTable) -> Iterator[Fault]:
     """Yield what does not belong to the capture: answers to a choice, unit and limit to a reading."""
     count = len(step.choices)
@@ -96,11 +103,7 @@ def _capture_faults(where: str, step: StepTable) -> Iterator[Fault]:
         yield f"{where}: choices", 'only a capture of "choice" has answers.'
     if len(set(step.choices)) != count:
         yield f"{where}: choices", "an answer stands there twice."
-    for text in step.stops:
-        if text not in step.choices:
-            yield f"{where}: stops", "an answer that stops the card is one of the choices."
-    if step.stops and len(set(step.stops)) >= count:
-        yield f"{where}: stops", "every answer stops the card. Leave one with which the work goes on."
+    yield from _stop_faults(f"{where}: stops", step)
     for number, text in enumerate(step.choices, 1):
         yield from text_faults(f"{where}: choices {number}", text, CHOICE_SIGNS)
     if step.capture == "reading" and not (step.unit or step.limit):

@@ -1,4 +1,7 @@
-"""Step 5 of the shop file: texts about the shop itself, such as its address and settings. Final, imports nothing of ours."""
+"""Step 5 of the shop file: texts about the shop itself, such as its address and settings.
+
+It is final and imports nothing of ours.
+"""
 
 from sqlite_utils import Database
 

@@ -192,8 +192,10 @@ class FileWork:
 
     def _put_text(self, name: str, text: str) -> None:
         _ = self._read
-        change = "INSERT INTO shop_text (name, text) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET text = excluded.text"
-        self._db.execute(change, (name, text))
+        self._db.execute(
+            "INSERT INTO shop_text (name, text) VALUES (?, ?) ON CONFLICT (name) DO UPDATE SET text = excluded.text",
+            (name, text),
+        )
         self.proof = ("SELECT 1 FROM shop_text WHERE name = ? AND text = ?", (name, text))
 
     def _put(self, table: str, key: str, text: str) -> None:

@@ -77,8 +77,8 @@ FOUND_COLUMNS = (
     ListColumn("What", lambda found: found[0].kind, 0, below=("About", "Time", "Names record"), narrow_width=0),
     ListColumn("About", about_words, 280),
     ListColumn("Signed by", lambda found: f"{found[0].name} ({found[0].person})", 240, narrow_width=280),
-    ListColumn("Names record", corrected_words, 124, quiet=True),
-    ListColumn("Time", lambda found: time_words(found[0].at), 232, quiet=True),
+    ListColumn("Names record", corrected_words, 116, quiet=True),
+    ListColumn("Time", lambda found: time_words(found[0].at), 244, quiet=True),
 )
 
 

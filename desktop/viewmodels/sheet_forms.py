@@ -1,5 +1,6 @@
 """The forms of limits sheets: a new one, its values as they are typed, and the comparison with the document."""
 
+import re
 from collections.abc import Callable
 
 from PySide6.QtCore import QObject
@@ -149,13 +150,9 @@ class CompareForm(EntryForm):
         self.life = life
         groups = []
         for name, rows in sheet_groups(life.sheet):
-            fields = tuple(
-                Field(f"{DIFFERS}{path}", label_of(path), optional=True, hint=f"{text} {unit_of(path)}".strip())
-                for path, text in rows
-            )
-            title = name.replace("_", " ").capitalize()
+            fields = tuple(Field(f"{DIFFERS}{path}", _compared(path, text), optional=True) for path, text in rows)
             tick = Field(f"{OK}{name}", "All as the document has it", Kind.TICK)
-            groups.append(Group(title, (*fields, tick)))
+            groups.append(Group(name.replace("_", " ").capitalize(), (*fields, tick)))
         if is_own:
             reason = Field(REASON, "Reason", hint="why nobody else compares; it stands on paper")
             groups.append(Group("You typed this sheet", (reason,)))
@@ -184,8 +181,8 @@ class CompareForm(EntryForm):
         return field.path.startswith(DIFFERS)
 
     def note_at(self, field: Field) -> str:
-        """Say that a typed value is what the document has."""
-        return f"instead of {field.hint}" if field.path.startswith(DIFFERS) else ""
+        """Say that what was typed is what the document has."""
+        return "says the document" if field.path.startswith(DIFFERS) else ""
 
     def own_faults(self) -> tuple[Fault, ...]:
         """Say which group was not compared yet, unless something differs."""
@@ -197,3 +194,11 @@ class CompareForm(EntryForm):
             for name, _ in sheet_groups(self.life.sheet)
             if name not in done
         )
+
+
+def _compared(path: str, text: str) -> str:
+    """Say a value of the sheet with its name and unit, as it is held against the document."""
+    name = label_of(path).rsplit(": ", maxsplit=1)[-1]
+    entry = re.search(r"\[([0-9]+)\]\.", path)
+    said = f"{entry[1]}, {name}" if entry else f"{name[:1].upper()}{name[1:]}"
+    return f"{said}: {text} {unit_of(path)}".strip()

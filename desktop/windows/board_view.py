@@ -102,7 +102,7 @@ class BoardView(QWidget):
 
     def set_look(self, look: Look) -> None:
         """Take another theme or size of text."""
-        self._column.setContentsMargins(look.pixels(12), look.pixels(8), look.pixels(12), look.pixels(8))
+        self._column.setContentsMargins(0, 0, look.pixels(8), look.pixels(8))
         self._column.setSpacing(look.pixels(2))
         for row in self.rows:
             row.set_look(look)

@@ -48,7 +48,7 @@ class BugDialog(QDialog):
         row.addWidget(self.copy)
         row.addStretch(1)
         row.addWidget(self.act)
-        column = QVBoxLayout(self)
+        column = self._column = QVBoxLayout(self)
         column.setContentsMargins(24, 16, 24, 16)
         column.setSpacing(12)
         for widget in (self._words, self.more, self._about, self.text):
@@ -61,6 +61,8 @@ class BugDialog(QDialog):
         """Give the report some lines of room, at whatever size of text the window has."""
         super().showEvent(event)
         self.text.setMinimumHeight(LINES * self.text.fontMetrics().height())
+        needed = self._column.totalHeightForWidth(self.width())
+        self.resize(self.width(), max(self.height(), needed))
 
     def count_another(self) -> None:
         """Say that there was another mistake; its report is in the log."""

@@ -26,6 +26,7 @@ from desktop.windows.guide_door import GuideDoor
 from desktop.windows.look import Look
 from desktop.windows.page_foot import PageFoot
 from desktop.windows.paper_desk import ask_file
+from desktop.windows.present_place import FIRST_START
 from desktop.windows.progress_strip import ProgressStrip
 from desktop.windows.sign_dialog import SecretField
 
@@ -296,7 +297,7 @@ class FirstStartWindow(QMainWindow):
         self.resize(1280, 800)
         self.page = FirstStartPage(first, look)
         self.setCentralWidget(self.page)
-        self.door = GuideDoor(self, pages, lambda: "First start", tuple, lambda: self.look)
+        self.door = GuideDoor(self, pages, lambda: FIRST_START, tuple, lambda: self.look)
         self._looks: QMenu = self.menuBar().addMenu("&View")
         self.door.add_to(self.menuBar().addMenu("&Help"))
         self._view("Light or &dark", "Ctrl+L", lambda: self.set_look(self.look.other_theme()))

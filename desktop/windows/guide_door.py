@@ -43,6 +43,7 @@ class GuideDoor(QObject):
             self.guide = GuideWindow(pages, self._look())
         else:
             self.guide.set_guide(pages)
+            self.guide.set_look(self._look())
         if page:
             self.guide.show_page(page)
         else:

@@ -33,6 +33,7 @@ class GuideWindow(QWidget):
     def __init__(self, guide: Guide, look: Look) -> None:
         super().__init__(None, Qt.WindowType.Window)
         self.setObjectName("ground")
+        self.setAttribute(Qt.WidgetAttribute.WA_QuitOnClose, False)  # noqa: FBT003 - Qt's signature
         self.setWindowTitle("Guide · Sparkwright")
         self.resize(1040, 760)
         self._guide = guide

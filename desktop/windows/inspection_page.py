@@ -13,7 +13,7 @@ from desktop.windows.read_text import Line, ReadText
 
 LOOK_EVERY_MS = 1500
 BESIDE, SIDE_WIDTH = 1040, 420
-KEYS = "PgDn: read on   Alt+S: reason   Alt+T: return   Alt+C: accept   Esc: back"
+KEYS = "PgDn: read on   Alt+S: reason   Alt+C: accept   Esc: back"
 
 
 class InspectionPage(QWidget):
@@ -40,7 +40,7 @@ class InspectionPage(QWidget):
         self.reason = QLineEdit()
         self.reason.setMaxLength(2000)
         self.reason.setAccessibleName("Reason for returning the card")
-        self.reason.setPlaceholderText("needed to return the card; the mechanic reads it")
+        self.reason.setPlaceholderText("needed to return the card")
         self._reason_label = QLabel("Rea&son")
         self._reason_label.setBuddy(self.reason)
         self.give_back = QPushButton("Re&turn to the mechanic")

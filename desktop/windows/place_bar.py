@@ -98,7 +98,8 @@ class PlaceBar(QWidget):
         self.tabs[number].setChecked(True)
 
     def _arrange(self) -> None:
-        gap, room = self._look.pixels(4), self.width() - 2 * self._look.pixels(12)
+        width = self.width() if self.isVisible() else self.window().width()
+        gap, room = self._look.pixels(4), width - 2 * self._look.pixels(12)
         lines: list[list[PlaceTab]] = [[]]
         taken = 0
         for tab in self.tabs:

@@ -12,6 +12,7 @@ from desktop.windows.preview_dialog import PreviewDialog
 from desktop.windows.record_page import RecordsPage
 from desktop.windows.sign_dialog import SignDialog
 
+FIRST_START, SINGLE_CARD = "First start", "Single card"
 WORK_ORDERS, NEW_ORDER, ORDER, LOCKED = "Work orders", "New work order", "Order", "Locked"
 OF_AN_ORDER: tuple[tuple[type[QWidget], str], ...] = (
     (JobPage, "Issue"),

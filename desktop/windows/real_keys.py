@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QMainWindow, QMenu
 from desktop.viewmodels.guide import Shortcut, foot_shortcuts
 from desktop.windows import (
     approval_page,
+    check_result,
     enrol_page,
     entry_page,
     guide_page,
@@ -39,6 +40,7 @@ FEET = (
     ("Limits sheets", sheets_page.KEYS),
     ("Records", records_page.KEYS),
     ("Every form", entry_page.KEYS),
+    ("What a check found", check_result.KEYS),
     ("Guide", guide_page.KEYS),
 )
 """What the foot of each place says."""

@@ -8,6 +8,7 @@ from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout, QWidget
 from desktop.core.shop.sheet_life import SheetLife, SheetState
 from desktop.viewmodels.sheet_forms import CompareForm, NewSheetForm
 from desktop.viewmodels.sheets_desk import SheetsDesk
+from desktop.windows.compare_page import ComparePage
 from desktop.windows.entry_page import EntryPage
 from desktop.windows.list_page import ListPage
 from desktop.windows.look import Look
@@ -25,7 +26,6 @@ NO_SHEETS = (
     ),
 )
 NEW_TASK = "A sheet is transcribed from a document, and is never approved data: the document is."
-COMPARE_TASK = "Hold each group against the document: {document}. Where it says something else, write that."
 
 
 class SheetsPage(QWidget):
@@ -125,14 +125,11 @@ class SheetsPage(QWidget):
     def open_comparison(self, life: SheetLife) -> None:
         """Hold a finished sheet against its document."""
         form = self.desk.compare_form(life)
-        page = EntryPage(form, "Sign the comparison", "Back to the sheets", self._look)
+        page = ComparePage(form, self._look)
         form.setParent(page)
         page.keep_asked.connect(lambda: self._compare(form))
         self._open(page)
-        sheet = life.sheet
-        page.begin(
-            f"Compare {sheet.id}, revision {sheet.revision}", COMPARE_TASK.format(document=form.document or "not named")
-        )
+        page.begin_comparison()
 
     def _begin(self, form: NewSheetForm) -> None:
         sheet_id = form.text("id")

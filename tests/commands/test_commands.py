@@ -84,7 +84,7 @@ def test_that_a_card_that_something_stops_ends_with_status_1(run: Runner, monkey
         (("check",), "sparkwright: Missing argument 'FILE'."),
         (("open", "nowhere.toml", "more"), "sparkwright: Got unexpected extra argument (more)"),
         (("frobnicate",), "sparkwright: No such command 'frobnicate'."),
-        ((), "sparkwright: Name a command: card, check, demo, new, open, orders, print. 'sparkwright --help' says"),
+        ((), f"sparkwright: Name a command: {', '.join(NAMES)}. 'sparkwright --help' says"),
         (("print", SAMPLE), "sparkwright: Missing option '-o' / '--output'."),
         (("print", SAMPLE, "-o", "x.pdf", "--size", "a3"), "sparkwright: Invalid value for '--size'"),
     ],

@@ -13,8 +13,11 @@ from desktop import shop_assembly
 from desktop.app import ShopWindows, application
 from desktop.core.errors import Refusal
 from desktop.core.left_off import DARK, LeftOff
+from desktop.core.shop.settings import ShopSettings
 from desktop.files.window_memory import WindowMemory
 from desktop.usecases.records.people_ports import FOR_DEMO
+from desktop.usecases.shop.keep_settings import keep_settings
+from desktop.usecases.shop.ports import Request
 from desktop.viewmodels.errand import Pace
 from desktop.windows.first_start_page import FirstStartWindow
 from desktop.windows.look import DARK as DARK_COLOURS
@@ -260,3 +263,26 @@ def test_that_a_shop_file_that_cannot_be_opened_is_said_at_the_first_start(
     assert start.first.page.foot.message.text()
     assert not [one for one in start.first.findChildren(QDialog) if one.isVisible()]
     assert [one.text() for one in start.first.findChildren(QPushButton) if one.objectName() == "act"]
+
+
+def test_that_closing_makes_a_copy_that_is_read_back_and_a_wrong_folder_is_said(start: Start, tmp_path: Path) -> None:
+    place, copies = tmp_path / "mill.shop", tmp_path / "copies"
+    shop_assembly.make_shop(place, "Mill", "Ada Brook", "AB")
+    copies.mkdir()
+    start.begin()
+    start.first.first.open_shop(place)
+    window = start.opened()
+    desk = window.desk
+    settings = ShopSettings(backup_place=str(copies))
+    keep_settings(desk.shop, Request(desk.new_id(), "AB"), settings)
+    copies.rename(tmp_path / "elsewhere")
+    assert not window.close()
+    assert window.manners is not None
+    dialog = window.manners.dialog
+    assert dialog is not None
+    start.qtbot.waitUntil(lambda: dialog.words.text().startswith("No copy was made on closing."), timeout=20000)
+    (tmp_path / "elsewhere").rename(copies)
+    dialog.again.click()
+    start.qtbot.waitUntil(lambda: not window.isVisible(), timeout=20000)
+    [copy] = [one for one in copies.iterdir() if one.is_file() and not one.name.startswith(".")]
+    assert copy.read_bytes()[:15] == b"SQLite format 3"

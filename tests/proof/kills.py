@@ -11,7 +11,6 @@ from pathlib import Path
 from tests.proof.hands import hands_on, kept_in
 from tests.proof.works import Half, Work
 
-
 _REST = 5
 
 

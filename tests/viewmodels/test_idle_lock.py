@@ -97,17 +97,19 @@ def test_that_a_clock_set_back_does_not_keep_it_open(clocks: Clocks) -> None:
 
 def test_that_a_file_that_does_not_answer_leaves_the_last_setting(clocks: Clocks) -> None:
     lock = clocks.lock()
+    locked: list[bool] = []
+    lock.locked.connect(lambda: locked.append(True))
     clocks.is_silent = True
     clocks.move(4000)
     lock.look()
-    assert not lock.is_locked
+    assert locked == []
     clocks.is_silent = False
     lock.touch()
     lock.look()
     clocks.is_silent = True
     clocks.move(300)
     lock.look()
-    assert lock.is_locked
+    assert locked == [True]
     said: list[str] = []
     lock.refused.connect(said.append)
     assert lock.people() == ()

@@ -7,16 +7,26 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt, QUrl
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QMainWindow, QMessageBox
+from PySide6.QtWidgets import QApplication, QMainWindow, QMessageBox
 from pytestqt.qtbot import QtBot
 
+from desktop.app import application, make_window
 from desktop.core.guide import Mark
 from desktop.files.guide import builtin_guide
 from desktop.viewmodels.guide import KEYS_PAGE, Guide, Shortcut, foot_shortcuts, keys_page
 from desktop.windows import real_keys
-from desktop.windows.guide_page import NOTHING
+from desktop.windows.guide_page import NOTHING, GuideWindow
 from desktop.windows.look import CONTRAST, DARK, LIGHT, Look
-from desktop.windows.present_place import LOCKED, NEW_ORDER, OF_AN_ORDER, ORDER, OVER_A_WINDOW, WORK_ORDERS
+from desktop.windows.present_place import (
+    FIRST_START,
+    LOCKED,
+    NEW_ORDER,
+    OF_AN_ORDER,
+    ORDER,
+    OVER_A_WINDOW,
+    SINGLE_CARD,
+    WORK_ORDERS,
+)
 from desktop.windows.real_keys import FEET, menu_shortcuts
 from desktop.windows.shop_pages import PLACES
 from tests.usecases.shop.shop_floor import Floor
@@ -29,8 +39,8 @@ EVERY_PLACE = (
     NEW_ORDER,
     ORDER,
     LOCKED,
-    "First start",
-    "Single card",
+    FIRST_START,
+    SINGLE_CARD,
     *(place.name for place in PLACES),
     *(name for _, name in (*OF_AN_ORDER, *OVER_A_WINDOW)),
 )
@@ -89,6 +99,20 @@ def test_that_f1_opens_the_page_of_each_place(sitting: Sitting) -> None:
     sitting.manners.lock_now()
     sitting.manners.door.open()
     assert LOCKED in guide_in(sitting).current.places
+
+
+def test_that_f1_opens_the_page_of_a_card_without_a_shop_and_closes_with_it(qtbot: QtBot) -> None:
+    application()
+    window = make_window()
+    qtbot.addWidget(window)
+    window.show()
+    window.activateWindow()
+    qtbot.waitUntil(window.isActiveWindow)
+    QTest.keyClick(window, Qt.Key.Key_F1)
+    [guide] = [one for one in QApplication.topLevelWidgets() if isinstance(one, GuideWindow) and one.isVisible()]
+    assert guide.current.id == "one-card"
+    assert not guide.testAttribute(Qt.WidgetAttribute.WA_QuitOnClose)
+    guide.close()
 
 
 def test_that_f1_opens_the_guide_also_over_a_question(sitting: Sitting) -> None:

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QPushButton
 from pytestqt.qtbot import QtBot
 
 from desktop.core.errors import Refusal
+from desktop.core.left_off import LeftOff
 from desktop.core.shop.settings import ShopSettings
 from desktop.usecases.records.backup import OnClosing
 from desktop.viewmodels.closing_copy import ClosingCopy
@@ -191,3 +192,27 @@ def test_that_every_button_of_the_dialogs_says_what_it_does(qtbot: QtBot, sittin
     dialog, _ = dialog_for(qtbot, sitting)
     assert [one.text() for one in dialog.findChildren(QPushButton)] == ["Do not print", "Print the label"]
     dialog.reject()
+
+
+@pytest.mark.parametrize(
+    ("left_off", "place"),
+    [
+        (LeftOff(order=1), "Order"),
+        (LeftOff(order=1, card=1), "Card"),
+        (LeftOff(order=99, card=1), "Work orders"),
+        (LeftOff(place="Coming due"), "Coming due"),
+        (LeftOff(place="The attic"), "Work orders"),
+        (LeftOff(), "Work orders"),
+    ],
+)
+def test_that_a_window_goes_back_to_where_it_was_left(sitting: Sitting, left_off: LeftOff, place: str) -> None:
+    window = sitting.window
+    window.restore(left_off)
+    assert window.present_place() == place
+    is_there = place != "Work orders"
+    assert window.left_off() == (left_off if is_there else LeftOff())
+
+
+def test_that_a_window_that_was_closed_locked_opens_locked(sitting: Sitting) -> None:
+    sitting.window.restore(LeftOff(order=1, is_locked=True))
+    assert sitting.manners.lock.is_locked

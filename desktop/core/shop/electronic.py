@@ -2,7 +2,9 @@
 
 import re
 
-_WORDS = re.compile(r"\b(electronic ignition|electronic|solid[- ]state|fadec|cdi|ecu|capacitor discharge)\b", re.IGNORECASE)
+_WORDS = re.compile(
+    r"\b(electronic ignition|electronic|solid[- ]state|fadec|cdi|ecu|capacitor discharge)\b", re.IGNORECASE
+)
 
 
 def electronic_word(text: str) -> str:

@@ -131,10 +131,11 @@ class Step:
     """One action. `capture` is one of CAPTURES; `inspector` says that the inspector must see it before it is covered.
 
     `board` is how something on the safe-state board stands once the step is confirmed, such as "plug leads off".
-    `choices` are the answers of a "choice" (2 to 8), `stops` those of them with which a card is not submitted. A "reading" has a `unit` of UNITS, or "" for that of its `limit`;
-    `limit` is one of LIMITS, or "". `side` is the magneto that the step is about, or "". `second`: initialled by
-    somebody other than who initialled the step before. `may_skip`: n/a is legal, with a reason; every other step that
-    asks for initials must be done. `section` is the name by which other cards use the step.
+    `choices` are the answers of a "choice" (2 to 8), `stops` those of them with which a card is not submitted.
+    A "reading" has a `unit` of UNITS, or "" for that of its `limit`; `limit` is one of LIMITS, or "". `side` is the
+    magneto that the step is about, or "". `second`: initialled by somebody other than who initialled the step before.
+    `may_skip`: n/a is legal, with a reason; every other step that asks for initials must be done. `section` is the name
+    by which other cards use the step.
     """
 
     id: str

@@ -150,8 +150,7 @@ def _marks(look: CardLook) -> dict[str, tuple[Mark, ...]]:
         for place in _outside(worked, result):
             found.setdefault(f"{result.magneto.side}.approach[{place}].light", []).append(Mark.OUTSIDE)
         for place in _again(result):
-            for key in ("from", "light", "back"):
-                found.setdefault(f"{result.magneto.side}.approach[{place}].{key}", []).append(Mark.REPEATED)
+            found.setdefault(f"{result.magneto.side}.approach[{place}].light", []).append(Mark.REPEATED)
     for done in look.card.earlier:
         found.setdefault(f"{AT_STEP}{done.step}", []).append(Mark.REPEATED)
     return {path: tuple(marks) for path, marks in found.items()}
@@ -181,15 +180,14 @@ def _again(result: MagnetoResult) -> Iterator[int]:
 
 
 def _worked_marks(look: CardLook) -> dict[tuple[str, str], tuple[Mark, ...]]:
+    """Return the marks of what was worked out: each attempt whose firing position lies outside."""
     marks: dict[tuple[str, str], tuple[Mark, ...]] = {}
     for worked, result in _results(look):
-        outside, again = set(_outside(worked, result)), set(_again(result))
+        outside = set(_outside(worked, result))
         for judged in result.judged:
-            found = [
-                mark for mark, places in ((Mark.OUTSIDE, outside), (Mark.REPEATED, again)) if judged.place in places
-            ]
-            title = f"Worked out for the {result.magneto.side} magneto"
-            marks[title, f"Approach {judged.place}, {judged.approach.when}"] = tuple(found)
+            if judged.place in outside:
+                title = f"Worked out for the {result.magneto.side} magneto"
+                marks[title, f"Approach {judged.place}, {judged.approach.when}"] = (Mark.OUTSIDE,)
     return marks
 
 

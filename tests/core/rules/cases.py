@@ -403,7 +403,7 @@ SILENT: tuple[tuple[str, str, Callable[[], CardInShop | OrderInShop]], ...] = (
         lambda: replace(_accepted_by("LO", "Nobody else is here."), people=PEOPLE[:1]),
     ),
     ("plate-against-sheet", "no plates", lambda: replace(SOUND_CARD, order=replace(ORDER, taken_in=None))),
-    ("no-limits-sheet", "a card without readings", lambda: _without_readings()),
+    ("no-limits-sheet", "a card without readings", lambda: _without_readings(SOUND_CARD)),
 )
 
 
@@ -414,6 +414,7 @@ def _single() -> WorkOrder:
     return replace(ORDER, aircraft=replace(ORDER.aircraft, engines=others))
 
 
-def _without_readings() -> CardInShop:
+def _without_readings(sound: CardInShop) -> CardInShop:
     plain = tuple(replace(one, capture="confirm") for one in STEPS)
-    return replace(with_card(task=replace(TASK, steps=plain), sheets=()), steps=plain)
+    card = replace(sound.card, task=replace(TASK, steps=plain), sheets=())
+    return replace(sound, card=card, order=replace(ORDER, cards=(card,)), steps=plain)

@@ -46,7 +46,7 @@ def test_that_papers_that_nobody_signs_with_ink_have_no_such_code(desk: PaperDes
 
 @pytest.mark.parametrize(("card", "name"), [(0, "card"), (1, "entry")])
 def test_that_a_card_is_named_for_the_paper_of_a_card_and_only_there(card: int, name: str, desk: PaperDesk) -> None:
-    with pytest.raises(Refusal, match="Name the card for the paper of a card, and only there."):
+    with pytest.raises(Refusal, match="Name the card for the paper of a card"):
         CodesNow(desk).code_of(see_order(desk.shop.store, SIGNED), card, name)
 
 

@@ -5,7 +5,6 @@ import io
 import json
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
-from hashlib import sha256
 from pathlib import Path
 
 import pytest
@@ -16,7 +15,7 @@ from desktop.core.records.stored import StoredRow
 from desktop.core.records.subjects import order_subject
 from desktop.files.export_text import ExportJson
 from desktop.usecases.papers.verified import VerifiedRecord, verified_records
-from desktop.usecases.records.export import Exported, export_shop, exported_words
+from desktop.usecases.records.export import RECORD_COLUMNS, Exported, export_shop, exported_words
 from desktop.usecases.records.export_papers import record_papers
 from desktop.usecases.records.export_ports import ExportDesk, ExportFile
 from tests.core.records.pens import KEEP, RealVerifier, SignedShop
@@ -158,9 +157,11 @@ def test_that_an_empty_shop_is_taken_out() -> None:
     file.signed, file.kept, file.roster = SignedShop(), {}, ()
     folder, exported = taken(file)
     assert (exported.records, folder.files["records.jsonl"]) == (0, b"")
-    assert (
-        sha256(folder.files["records.csv"]).hexdigest()
-        == sha256(
-            b'"number","kind","subject","order","card","person","name","time","about","record seal","record seal before"\r\n'
-        ).hexdigest()
-    )
+    assert folder.rows("records.csv") == [list(RECORD_COLUMNS)]
+    assert folder.files["readings.csv"] == b'"number","section","label","text"\r\n'
+
+
+def test_that_a_column_that_is_no_text_is_left_open() -> None:
+    [row] = SignedShop().with_people().rows[:1]
+    line = json.loads(ExportJson().record(replace(row, kind=b"\xff", previous=b"\x00")))
+    assert (line["kind"], line["previous"], line["digest"]) == (None, "\0", row.digest.decode())

@@ -11,10 +11,10 @@ from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_line import OrderLine, is_found, line_of, search_words
 from desktop.core.shop.order_states import OrderState
 from desktop.core.shop.people import Person
+from desktop.core.shop.settings import ShopSettings
 from desktop.core.shop.sheet_life import SheetLife
 from desktop.core.shop.sheet_pin import SheetPin
 from desktop.core.shop.sheets import Sheet
-from desktop.core.shop.settings import ShopSettings
 from desktop.core.shop.shop_details import ShopDetails
 from desktop.core.shop.tools import Tool
 from desktop.files.shop_json import ShopJson, digest_of
