@@ -72,6 +72,7 @@ def _records(place: Path, look: Look, folder: Path, name: str) -> Iterator[Path]
         window = make_shop_window(shop, "Mill Shop", look)
         window.resize(1280, 800)
         window.show()
+        _settle()
         names = [tab.accessibleName() for tab in window.bar.tabs]
         window.show_place(names.index("Records"))
         page = window.pages["Records"]
@@ -88,10 +89,14 @@ def _records(place: Path, look: Look, folder: Path, name: str) -> Iterator[Path]
 
 
 def _grab(window: QWidget, place: Path) -> Path:
-    for _ in range(6):
-        QApplication.processEvents()
+    _settle()
     window.grab().save(str(place))
     return place
+
+
+def _settle() -> None:
+    for _ in range(6):
+        QApplication.processEvents()
 
 
 if __name__ == "__main__":

@@ -27,7 +27,7 @@ from desktop.usecases.shop.take_reading import take_reading
 from desktop.windows.enrol_page import EnrolPage
 from desktop.windows.look import DARK, LIGHT, Look
 from desktop.windows.people_page import PeoplePage
-from desktop.windows.record_page import RecordsPage
+from desktop.windows.records_place import RecordsPlace
 from desktop.windows.sheets_page import SheetsPage
 from desktop.windows.shop_window import ShopWindow
 from tests.storage.file_floor import QUIET, TEXT
@@ -221,21 +221,20 @@ def _records(window: ShopWindow, floor: ActingFloor) -> QWidget:
     return window
 
 
-def _records_page(window: ShopWindow) -> RecordsPage:
-    page = _page(window, RECORDS)
-    found = page if isinstance(page, RecordsPage) else page.findChild(RecordsPage)
-    assert isinstance(found, RecordsPage)
-    return found
+def _records_place(window: ShopWindow) -> RecordsPlace:
+    place = _page(window, RECORDS)
+    assert isinstance(place, RecordsPlace)
+    return place
 
 
 def _record(window: ShopWindow, floor: ActingFloor) -> QWidget:
-    _records_page(window).open_record(5)
+    _records_place(window).open_record(5)
     return window
 
 
 def _correction(window: ShopWindow, floor: ActingFloor) -> QWidget:
     _record(window, floor)
-    page = _records_page(window)
+    page = _records_place(window).record
     page.open_correction()
     page.entry.keep()
     return window

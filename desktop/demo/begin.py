@@ -9,9 +9,10 @@ from desktop.core.shop.sheets import Sheet
 from desktop.demo.crew import Crew
 from desktop.files.demo_shop import DemoEarlier, DemoShop
 from desktop.usecases.records.people import enrol_again, enrol_person, withdraw_person
-from desktop.usecases.shop.keep_lists import keep_person, keep_tool
+from desktop.usecases.records.sign_lists import sign_comparison, sign_tool, sign_transcription
+from desktop.usecases.shop.keep_lists import keep_person
 from desktop.usecases.shop.keep_settings import keep_details
-from desktop.usecases.shop.sheets import compare_sheet, finish_sheet, import_sheet
+from desktop.usecases.shop.sheets import import_sheet
 
 COMPARES = "IS"
 """Who compares the sheets that the records keeper transcribes."""
@@ -25,7 +26,7 @@ def begin_shop(crew: Crew, demo: DemoShop, sheets: tuple[Sheet, ...]) -> None:
             come(crew, demo, person, keeper.id)
     keep_details(crew.shop, crew.new(keeper.id), demo.details)
     for tool in demo.tool:
-        keep_tool(crew.shop, crew.new(keeper.id), tool)
+        sign_tool(crew.desk, crew.new(keeper.id), tool, crew.secrets[keeper.id])
     earlier = {one.sheet: one for one in demo.earlier}
     for sheet in sheets:
         take_sheet(crew, before_that(sheet, earlier.get(sheet.id)), keeper.id)
@@ -51,9 +52,9 @@ def take_sheet(crew: Crew, sheet: Sheet, keeper: str) -> None:
     """Take a sheet in, or its next revision; it is transcribed by one person and compared by another."""
     life = crew.store.sheet_life(sheet.id)
     version = import_sheet(crew.shop, crew.new(keeper, life.version if life else 0), sheet).version
-    version = finish_sheet(crew.shop, crew.new(keeper, version), sheet.id).version
+    version = sign_transcription(crew.desk, crew.new(keeper, version), sheet.id, crew.secrets[keeper]).version
     groups = [name for name, _ in sheet_groups(sheet)]
-    compare_sheet(crew.shop, crew.new(COMPARES, version), sheet.id, groups)
+    sign_comparison(crew.desk, crew.new(COMPARES, version), sheet.id, groups, crew.secrets[COMPARES])
 
 
 def before_that(sheet: Sheet, earlier: DemoEarlier | None) -> Sheet:

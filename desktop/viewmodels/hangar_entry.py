@@ -9,7 +9,8 @@ from desktop.viewmodels.hangar_words import needs_side
 BEFORE, AFTER, COMPRESSION = "before", "after", "compression"
 MOST_SIGNS = 12
 YES_NO = "1 yes   0 no"
-ON_THE_DISC = ("stop[", "left.approach[", "right.approach[", "measure.centre_by_feel")
+AT_THE_BLADE = ("stop[", "left.approach[", "right.approach[")
+ON_THE_DISC = (*AT_THE_BLADE, "measure.centre_by_feel")
 _TAKEN = (*ON_THE_DISC, "run_up.", "@step.", "@safe.")
 
 
@@ -28,8 +29,8 @@ def is_on_disc(field: Field) -> bool:
 
 
 def is_at_propeller(place: Place) -> bool:
-    """Tell whether a place is filled while the propeller is turned: it has readings of the disc."""
-    return any(is_on_disc(field) for field in fields_of(place))
+    """Tell whether a place is filled while the propeller is turned: stop contacts and approaches."""
+    return any(field.path.startswith(AT_THE_BLADE) for field in fields_of(place))
 
 
 @dataclass(frozen=True, slots=True)

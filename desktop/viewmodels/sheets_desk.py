@@ -39,10 +39,16 @@ def _current(line: SheetLine) -> str:
 
 
 SHEET_COLUMNS = (
-    ListColumn("Sheet", lambda line: line.id, 240, strong=True, narrow_width=240),
-    ListColumn("About", lambda line: line.kind.value, 110, narrow_width=110),
-    ListColumn("Revision", lambda line: f"{line.revision}, {line.state}", 200, ring=lambda line: _RINGS[line.state]),
-    ListColumn("Current", _current, 190, narrow_width=190),
+    ListColumn("Sheet", lambda line: line.id, 240, strong=True, narrow_width=0, below=("Current", "Transcribed from")),
+    ListColumn("About", lambda line: line.kind.value, 110, narrow_width=120),
+    ListColumn(
+        "Revision",
+        lambda line: f"{line.revision}, {line.state}",
+        200,
+        ring=lambda line: _RINGS[line.state],
+        narrow_width=210,
+    ),
+    ListColumn("Current", _current, 190),
     ListColumn(
         "Transcribed from",
         lambda line: f"{line.document or 'no document named yet'}{'. Invented data' if line.invented else ''}",

@@ -4,7 +4,7 @@ from itertools import pairwise
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QLabel, QPlainTextEdit, QPushButton, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QLabel, QPlainTextEdit, QPushButton, QScrollArea, QStackedWidget, QVBoxLayout, QWidget
 
 from desktop.viewmodels.records_desk import UNSIGNED, CorrectionForm, RecordsDesk
 from desktop.windows.entry_page import EntryPage
@@ -54,7 +54,12 @@ class RecordView(QWidget):
         outer = QVBoxLayout(self)
         outer.setContentsMargins(0, 0, 0, 0)
         outer.setSpacing(0)
-        outer.addWidget(sheet, 1)
+        area = QScrollArea()
+        area.setObjectName("sheet")
+        area.setWidgetResizable(True)
+        area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        area.setWidget(sheet)
+        outer.addWidget(area, 1)
         outer.addWidget(self.foot)
         for one, other in pairwise((self.text, self.correct, self.foot.act)):
             QWidget.setTabOrder(one, other)
@@ -74,6 +79,7 @@ class RecordView(QWidget):
             f"QPlainTextEdit {{ background: {c.sheet}; color: {c.ink}; border: 1px solid {c.line}; }}"
             f"QPlainTextEdit:focus {{ border: 2px solid {c.act}; }}"
         )
+        self.text.setMinimumHeight(look.pixels(200))
         self.foot.set_look(look, self.width())
         self.show_record()
 

@@ -77,7 +77,7 @@ class Seat:
         menu = QApplication.activePopupWidget()
         assert isinstance(menu, QMenu)
         for _ in menu.actions():
-            if (present := menu.activeAction()) is not None and present.text().endswith(f"({person})"):
+            if menu.activeAction().text().endswith(f"({person})"):
                 break
             self.press(Qt.Key.Key_Down)
         self.press(Qt.Key.Key_Return)

@@ -14,11 +14,15 @@ def test_that_the_end_and_the_way_are_told_in_the_windows_thread(qtbot: QtBot) -
     errand = Errand()
     heard: list[tuple[object, bool]] = []
     errand.went_on.connect(lambda done, of: heard.append(((done, of), current_thread() is main_thread())))
+    went_on = Event()
+    errand.went_on.connect(lambda _done, _of: went_on.set())
     ran: list[bool] = []
 
     def work(pace: Pace) -> str:
         ran.append(current_thread() is main_thread())
-        return f"{pace(1, 2)} {pace(2, 2)}"
+        first = pace(1, 2)
+        assert went_on.wait(10)
+        return f"{first} {pace(2, 2)}"
 
     with qtbot.waitSignal(errand.finished) as caught:
         errand.begin(work)

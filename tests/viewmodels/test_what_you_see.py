@@ -22,12 +22,13 @@ from desktop.core.records.canonical import read_record
 from desktop.core.records.record import Record, RecordKind
 from desktop.core.records.said import said_lines
 from desktop.core.shop.directives import Subject
-from desktop.core.shop.order_card import finding_key
+from desktop.core.shop.order import WorkOrder
+from desktop.core.shop.order_card import OrderCard, finding_key
 from desktop.core.shop.safe_state import SafeItem
 from desktop.core.shop.shop_details import ShopDetails
 from desktop.core.timing.readings import Side
 from desktop.storage.shop_store import new_shop
-from desktop.usecases.records import signed_acts
+from desktop.usecases.records import acts, signed_acts
 from desktop.usecases.records.acts import Act, Drafted
 from desktop.usecases.shop.book import book_time
 from desktop.usecases.shop.confirm_step import take_back_step
@@ -62,11 +63,11 @@ def _rename_tool(floor: ActingFloor) -> object:
     return keep_tool(floor.shop, floor.by("KEEP", tool.version), replace(tool, name=f"{tool.name} of the hangar"))
 
 
-def _rename_mechanic(floor: ActingFloor) -> object:
-    return floor.change("MECH", name="Melanie Chan")
+def _rename_mechanic(floor: ActingFloor) -> None:
+    floor.change("MECH", name="Melanie Chan")
 
 
-CARD_EDITS = (
+CARD_EDITS: tuple[Edit, ...] = (
     *(lambda floor, path=path: take_reading(floor.shop, floor.on("MECH"), 1, 1, (path, "336.75")) for path in PATHS),
     lambda floor: take_reading(floor.shop, floor.on("MECH"), 1, 1, ("left.approach[3].light", "338"), tool="L-1"),
     lambda floor: write_remark(floor.shop, floor.on("MECH"), 1, 1, "The lamp was weak at first."),
@@ -74,7 +75,7 @@ CARD_EDITS = (
     lambda floor: take_back_step(floor.shop, floor.on("MECH"), 1, 1, floor.order().cards[0].steps[0].step),
 )
 """Changes that somebody may make to a card in work."""
-ORDER_EDITS = (
+ORDER_EDITS: tuple[Edit, ...] = (
     *(
         lambda floor, item=item: set_safe_state(floor.shop, floor.on("MECH"), 1, item, is_normal=False)
         for item in SafeItem
@@ -200,7 +201,7 @@ class Blind(Record):
 def test_that_the_law_is_broken_where_nothing_is_compared(
     made: dict[RecordKind, Path], qapp: object, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    whole = signed_acts.draft_of
+    whole = acts.draft_of
 
     def blind(*words: object) -> Drafted:
         drafted = whole(*words)  # type: ignore[arg-type]
@@ -229,6 +230,13 @@ def test_that_nothing_is_edited_after_it_was_signed(
         assert tuple(mine.file.envelopes()) == records
 
 
+def _lets_through(card: OrderCard) -> Callable[..., tuple[WorkOrder, OrderCard]]:
+    def card_in_work(order: WorkOrder, *_: object) -> tuple[WorkOrder, OrderCard]:
+        return order, card
+
+    return card_in_work
+
+
 def test_that_an_edit_that_slips_through_breaks_the_law(
     made: dict[RecordKind, Path], qapp: object, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -238,6 +246,6 @@ def test_that_an_edit_that_slips_through_breaks_the_law(
         before = asked_words(mine, signed)
         assert before == said_lines(signed)
         card = theirs.order().cards[0]
-        monkeypatch.setattr("desktop.usecases.shop.take_reading.card_in_work", lambda order, *_: (order, card))
+        monkeypatch.setattr("desktop.usecases.shop.take_reading.card_in_work", _lets_through(card))
         CARD_EDITS[0](theirs)
         assert asked_words(mine, signed) != said_lines(signed)

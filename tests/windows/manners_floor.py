@@ -7,7 +7,7 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from desktop import assembly
@@ -50,10 +50,15 @@ class Sitting:
         idle = IdleNeeds(self, lambda: 0.0, lambda: shop.store.settings().idle_lock, desk.people, self.signing)
         needs = ShopNeeds(builtin_guide(), idle, self.kept.append, lambda: self.folder, self.make_copy, "/mill.shop")
         self.window = ShopWindow(desk, "Mill", assembly.pages_of, needs=needs)
-        self.qtbot.addWidget(self.window)
+        self.qtbot.addWidget(self.window, before_close_func=self._let_go)
         self.window.show()
         self.window.activateWindow()
         self.qtbot.waitUntil(lambda: QApplication.focusWidget() is not None)
+
+    def _let_go(self, _window: QWidget) -> None:
+        """Let the window close at the end of a test, whatever was typed, and without a copy."""
+        self.folder = ""
+        self.window._may_close = True  # noqa: SLF001 - the test is over
 
     def now(self) -> datetime:
         """Return the time on the wall."""

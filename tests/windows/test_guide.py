@@ -1,7 +1,6 @@
 """The guide is held to the windows: what it names is there, each place has its page, and each page is reached."""
 
 import ast
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -48,11 +47,8 @@ WINDOWS = Path(real_keys.__file__).parent
 
 
 @pytest.fixture
-def sitting(qtbot: QtBot) -> Iterator[Sitting]:
-    made = Sitting(qtbot, Floor().with_card())
-    yield made
-    made.window._may_close = True  # noqa: SLF001 - the test is over, whatever was typed
-    made.window.close()
+def sitting(qtbot: QtBot) -> Sitting:
+    return Sitting(qtbot, Floor().with_card())
 
 
 def test_that_every_label_and_every_key_that_the_guide_names_is_in_the_windows(qtbot: QtBot, tmp_path: Path) -> None:

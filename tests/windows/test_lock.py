@@ -1,6 +1,5 @@
 """The locked window shows nothing of the shop, and gives everything back."""
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -19,11 +18,8 @@ CTRL, SHIFT = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModi
 
 
 @pytest.fixture
-def sitting(qtbot: QtBot) -> Iterator[Sitting]:
-    made = Sitting(qtbot, Floor().with_card())
-    yield made
-    made.window._may_close = True  # noqa: SLF001 - the test is over, whatever was typed
-    made.window.close()
+def sitting(qtbot: QtBot) -> Sitting:
+    return Sitting(qtbot, Floor().with_card())
 
 
 def shown_words(sitting: Sitting) -> str:

@@ -1,7 +1,6 @@
 """Small manners: the copy on closing, the bug dialog, the right log, taking back what was typed, other units."""
 
 import logging
-from collections.abc import Iterator
 
 import pytest
 from PySide6.QtCore import Qt
@@ -29,12 +28,8 @@ CTRL = Qt.KeyboardModifier.ControlModifier
 
 
 @pytest.fixture
-def sitting(qtbot: QtBot) -> Iterator[Sitting]:
-    made = Sitting(qtbot, Floor().with_card(), folder="/copies")
-    yield made
-    made.folder = ""
-    made.window._may_close = True  # noqa: SLF001 - the test is over, whatever was typed
-    made.window.close()
+def sitting(qtbot: QtBot) -> Sitting:
+    return Sitting(qtbot, Floor().with_card(), folder="/copies")
 
 
 def test_that_a_copy_is_made_on_closing_and_then_the_window_closes(sitting: Sitting, qtbot: QtBot) -> None:

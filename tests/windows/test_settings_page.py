@@ -1,6 +1,5 @@
 """The shop's settings by the keyboard of the records keeper."""
 
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -18,12 +17,10 @@ CTRL = Qt.KeyboardModifier.ControlModifier
 
 
 @pytest.fixture
-def sitting(qtbot: QtBot) -> Iterator[Sitting]:
+def sitting(qtbot: QtBot) -> Sitting:
     made = Sitting(qtbot, Floor(), "KEEP")
     made.press(Qt.Key.Key_7, CTRL)
-    yield made
-    made.window._may_close = True  # noqa: SLF001 - the test is over, whatever was typed
-    made.window.close()
+    return made
 
 
 def page_of(sitting: Sitting) -> SettingsPage:
