@@ -1,22 +1,20 @@
 """The card from the propeller: the present step large, readings by keypad, forward and back by one key."""
 
-from dataclasses import dataclass
-
 from PySide6.QtCore import QObject, Signal
 
 from desktop.core.timing.readings import Side
 from desktop.usecases.fill_card import CardState
 from desktop.viewmodels.card_pictures import Pictures, View, pictures_of
-from desktop.viewmodels.card_words import Verdict
 from desktop.viewmodels.fields import Field, Kind, Place, Shows, asked_fields, fields_of
 from desktop.viewmodels.form_session import FormSession
 from desktop.viewmodels.hangar_entry import Typing, is_at_propeller, is_by_keypad
+from desktop.viewmodels.hangar_shown import Entry, Hangar
 from desktop.viewmodels.hangar_words import (
     NOTHING,
     Tile,
-    Turning,
     is_split,
     reason_of,
+    rotation_of,
     tiles_of,
     turning_of,
     verdict_of,
@@ -27,40 +25,6 @@ ALL_DONE = "all done"
 AT_THE_CARD = "at the card: Escape leads there"
 MOST_LINES = 4
 NOT_WRITABLE = "The card takes no readings now."
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """The field that figures go into: what it is, what was typed, which keys fill it."""
-
-    label: str
-    echo: str
-    hint: str
-    stands: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Hangar:
-    """Everything that the hangar view shows, in words and drawings.
-
-    ``is_work`` tells the view with the dial from the one with instruction and boxes alone. ``safe`` is what is not as
-    it flies; None where the card has no safe-state board. ``message`` is said once, ``is_refused`` when it is a no.
-    """
-
-    place: Place
-    count: str
-    is_work: bool
-    turning: Turning | None
-    tiles: tuple[Tile, Tile, Tile]
-    entry: Entry | None
-    verdict: Verdict
-    reason: str
-    safe: tuple[str, ...] | None
-    pictures: Pictures
-    next_words: str
-    more: str = ""
-    message: str = ""
-    is_refused: bool = False
 
 
 class HangarDesk(QObject):
@@ -113,6 +77,7 @@ class HangarDesk(QObject):
             self._drawn(),
             self._next_words(),
             self._more(),
+            rotation_of(place, state),
             self._message,
             self._is_refused,
         )
@@ -220,6 +185,8 @@ class HangarDesk(QObject):
             self._session.began(field)
 
     def _fields(self) -> tuple[Field, ...]:
+        if self.place.id == "measure":  # the way of measuring is chosen at the card, its one reading with it
+            return ()
         return tuple(field for field in fields_of(self.place) if is_by_keypad(field))
 
     def _open_field(self, after: Field | None) -> Field | None:

@@ -48,6 +48,14 @@ def turning_of(state: CardState, field: Field | None) -> Turning | None:
     return Turning(way.value, how, way.value == "clockwise")
 
 
+def rotation_of(place: Place, state: CardState) -> Turning | None:
+    """Return which way is with rotation, where the words of a step speak of it; None elsewhere and while unknown."""
+    if state.checked is None or "rotation" not in f"{place.task} {place.more}":
+        return None
+    way = state.checked.worked.card.engine.propeller_rotation.reversed()
+    return Turning(way.value, "is with rotation", way.value == "clockwise")
+
+
 def _how(field: Field | None) -> str:
     if field is None or not field.path.startswith(("stop[", "left.approach[", "right.approach[")):
         return ""
@@ -149,8 +157,11 @@ def reason_of(place: Place, places: tuple[Place, ...], state: CardState, side: S
     open_now = side is not None and state.has_open_approach(side)
     judged = _last(place, result) if result and not open_now else None
     if judged is not None and judged.voids:
-        return f"It does not count: {void_words(judged)}."
-    stops = [one.sentence for one in findings_at(place, places, state) if one.severity == Severity.STOPS]
+        first, *more = void_words(judged).split("; ")
+        return f"It does not count: {first}{f', and {len(more)} more' if more else ''}."
+    stops = [
+        _first_sentence(one.sentence) for one in findings_at(place, places, state) if one.severity == Severity.STOPS
+    ]
     if result is None or judged is None:
         return "" if open_now or not stops else stops[0]
     timing = result.found_timing if place.shows is Shows.FOUND else result.timing
@@ -160,6 +171,10 @@ def reason_of(place: Place, places: tuple[Place, ...], state: CardState, side: S
     if stops:
         return stops[0]
     return _off(timing) if timing is not None else ""
+
+
+def _first_sentence(text: str) -> str:
+    return text.partition(". ")[0].rstrip(".") + "."
 
 
 def _off(timing: Timing) -> str:

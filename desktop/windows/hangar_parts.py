@@ -5,7 +5,7 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from desktop.viewmodels.card_words import Progress, Verdict
-from desktop.viewmodels.hangar import Entry
+from desktop.viewmodels.hangar_shown import Entry
 from desktop.viewmodels.hangar_words import Tile, Turning
 from desktop.windows.finding_list import paint_ring, ring_colour
 from desktop.windows.hangar_fit import FitText

@@ -6,7 +6,8 @@ from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QSizePolicy
 
 from desktop.core.timing.readings import Side
 from desktop.viewmodels.form_session import FormSession
-from desktop.viewmodels.hangar import Hangar, HangarDesk
+from desktop.viewmodels.hangar import HangarDesk
+from desktop.viewmodels.hangar_shown import Hangar
 from desktop.windows.hangar_boxes import BoxesView
 from desktop.windows.hangar_fit import FitText
 from desktop.windows.hangar_parts import LABEL, EntryView, SafeBand, TileView, TurnView, VerdictBand
@@ -74,6 +75,7 @@ class HangarView(QWidget):
         self.instruction = FitText(look, most=28, bold=True)
         self.hazards = BoxesView(look, only_hazards=True)
         self.whole_instruction = FitText(look, most=54, bold=True)
+        self.rotation = TurnView(look)
         self.more = FitText(look, most=28, role="quiet")
         self.boxes = BoxesView(look, only_hazards=False)
         self.dial = _Picture(look)
@@ -153,6 +155,7 @@ class HangarView(QWidget):
         column.setSpacing(GAP)
         column.addWidget(self.whole_instruction, 22)
         column.addWidget(self.more, 12)
+        column.addWidget(self.rotation, 13)
         column.addWidget(self.boxes, 48)
         column.addWidget(self.words_entry, 18)
         column.addWidget(self.message, 6)
@@ -163,7 +166,7 @@ class HangarView(QWidget):
         self.setStyleSheet(look.sheet())
         for part in (
             *(self.safe, self.turn, *self.tiles, self.entry, self.words_entry, self.verdict, self.message),
-            *(self.instruction, self.hazards, self.whole_instruction, self.more, self.boxes),
+            *(self.instruction, self.hazards, self.whole_instruction, self.more, self.rotation, self.boxes),
             *(self.dial, self.magnified, self.count, self.keys),
         ):
             part.set_look(look)
@@ -225,6 +228,8 @@ class HangarView(QWidget):
         self.whole_instruction.set_words(place.task)
         self.more.set_words(hangar.more)
         self.more.setVisible(bool(hangar.more))
+        self.rotation.show_turning(hangar.rotation)
+        self.rotation.setVisible(hangar.rotation is not None)
         self.boxes.show_boxes(place.boxes)
         self.dial.show_drawing(hangar.pictures.dial)
         self.magnified.show_drawing(hangar.pictures.magnified)

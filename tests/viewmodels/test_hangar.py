@@ -14,8 +14,9 @@ from desktop.usecases.fill_card import look_at
 from desktop.viewmodels.card_session import CardSession
 from desktop.viewmodels.card_words import Progress
 from desktop.viewmodels.fields import Field, Kind
-from desktop.viewmodels.hangar import Hangar, HangarDesk
+from desktop.viewmodels.hangar import HangarDesk
 from desktop.viewmodels.hangar_entry import Typing, is_by_keypad
+from desktop.viewmodels.hangar_shown import Hangar
 
 
 def _demo(name: str) -> TypedCard:
@@ -95,7 +96,9 @@ def test_that_a_reading_against_rotation_says_why_it_does_not_count(qtbot: QtBot
     desk = _at(_session(_demo("against-rotation")), "left-left")
     shown = desk.shown()
     assert shown.verdict.words == "Not established"
-    assert shown.reason.startswith("It does not count: it did not come with rotation")
+    assert shown.reason == "It does not count: it did not come with rotation, and 2 more."
+    assert shown.rotation is not None
+    assert (shown.rotation.way, shown.rotation.how) == ("clockwise", "is with rotation")
     assert shown.tiles[2].label.endswith(", does not count")
 
 

@@ -242,7 +242,7 @@ def test_that_an_edit_that_slips_through_breaks_the_law(
 ) -> None:
     """Negative control: where a card that is for inspection could be written on, the seal of the draft shows it."""
     with two_windows(made[ACCEPT]) as (mine, theirs):
-        signed = read_record(next(reversed(list(mine.file.envelopes()))).content)
+        signed = read_record(list(mine.file.envelopes())[-1].content)
         before = asked_words(mine, signed)
         assert before == said_lines(signed)
         card = theirs.order().cards[0]

@@ -5,6 +5,8 @@ used it. So a signature takes two steps. ``hand_of`` asks for the secret; ``sign
 the verb that has loaded everything again and looked at every rule again.
 """
 
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 
@@ -32,7 +34,7 @@ from desktop.usecases.records.people_ports import (
 )
 from desktop.usecases.records.signing_desk import SigningDesk, keepers, key_of, people_signed, signer_at
 from desktop.usecases.shop.change import remember
-from desktop.usecases.shop.ports import Answer, Request
+from desktop.usecases.shop.ports import Answer, Request, ShopWork
 
 UNLOCK = "unlock a key"
 
@@ -86,7 +88,7 @@ def hand_of(desk: SigningDesk, person_id: str, secret: str, seen: int = 0) -> Ha
     """
     _refuse_oversize(secret)
     now = desk.shop.clock.now()
-    with desk.shop.store.changing() as work:
+    with _nothing_signed_when_it_fails(desk) as work:
         signing = desk.keys.within(work)
         person, standing = signer_at(work, signing, person_id, now.date())
         key = key_of(signing, standing)
@@ -213,8 +215,25 @@ def _seconds(count: int) -> str:
 
 
 def _forgive(desk: SigningDesk, key: WrappedKey, begun: int) -> None:
-    with desk.shop.store.changing() as work:
+    with _nothing_signed_when_it_fails(desk) as work:
         signing = desk.keys.within(work)
         tries = after_right_secret(signing.tries(key.public_key), begun)
         signing.put_tries(key.public_key, tries)
     desk.keys.count_here(key.public_key, tries)
+
+
+@contextmanager
+def _nothing_signed_when_it_fails(desk: SigningDesk) -> Iterator[ShopWork]:
+    """Count a try in a transaction of its own; a disk that fails at its end must not read as if something was signed."""
+    is_done = False
+    try:
+        with desk.shop.store.changing() as work:
+            yield work
+            is_done = True
+    except Refusal as refusal:
+        if not is_done:
+            raise
+        raise Refusal(
+            "The disk failed while this try of the secret was counted, so nothing was signed. When the disk is there "
+            "again, look at it again, then sign."
+        ) from refusal

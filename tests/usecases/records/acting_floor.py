@@ -1,7 +1,8 @@
 """An order with one card that a mechanic filled, in a shop whose people sign."""
 
+from collections.abc import Mapping
 from datetime import date
-from typing import ClassVar
+from types import MappingProxyType
 
 from desktop.core.records.record import RecordKind
 from desktop.core.shop.aircraft import Aircraft, EngineFitted, EnginePosition
@@ -42,7 +43,7 @@ NEW = NewOrder(
 class ActingFloor(SigningFloor):
     """The hands of four people on one order, or of one who stands in for all."""
 
-    hands: ClassVar[dict[str, str]] = {}
+    hands: Mapping[str, str] = MappingProxyType({})
 
     def by(self, person: str, seen_version: int = 0) -> Request:
         """Return a new request of a person, or of the one who stands in for them."""

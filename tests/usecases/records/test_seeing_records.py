@@ -1,16 +1,20 @@
 """A sealed record is shown only after it was found sound, with what corrects it; a correction is signed like an act."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
+from sqlite3 import Connection
 
 import pytest
 from sqlite_utils import Database
 
 from desktop import shop_assembly
 from desktop.core.errors import NotReady, Refusal
+from desktop.core.records.envelope import seal_of
+from desktop.core.records.key_book import KeyBook
 from desktop.core.records.record import RecordKind
+from desktop.core.records.stored import StoredRow, envelope_of
 from desktop.storage.shop_store import new_shop
 from desktop.usecases.records import signed_acts
 from desktop.usecases.records.correct import (
@@ -77,38 +81,76 @@ def test_that_a_shop_without_records_has_none_to_read_back(floor: ActingFloor, t
         see_as_kept(floor.desk, file, record)
 
 
-COLUMNS = ("content", "previous", "digest", "signatures", "kind")
-
-
-@pytest.mark.parametrize("column", COLUMNS)
-def test_that_nothing_is_shown_of_a_record_whose_column_was_changed(floor: ActingFloor, column: str) -> None:
-    floor.file.close()
-    with closing(Database(floor.file.place).conn) as connection:
-        for (trigger,) in connection.execute("SELECT name FROM sqlite_master WHERE type = 'trigger'").fetchall():
-            connection.execute(f"DROP TRIGGER {trigger}")
-        [(kept,)] = connection.execute(f"SELECT {column} FROM envelope WHERE number = 5").fetchall()
-        data = kept if isinstance(kept, bytes) else kept.encode()
-        changed = bytearray(data)
-        changed[len(changed) // 2] ^= 1
-        value = bytes(changed) if isinstance(kept, bytes) else changed.decode("utf-8", "replace")
-        connection.execute(f"UPDATE envelope SET {column} = ? WHERE number = 5", (value,))
+def insider(place: Path, change: Callable[[Connection], None]) -> None:
+    """Change a closed shop file as somebody does who takes its guards off and puts them back as they were."""
+    with closing(Database(place).conn) as connection:
+        guards = connection.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'").fetchall()
+        for name, _ in guards:
+            connection.execute(f"DROP TRIGGER {name}")
+        change(connection)
+        for _, text in guards:
+            connection.execute(text)
         connection.commit()
-    with pytest.raises(Refusal, match="5"), _opened_again(floor) as again:
-        see_record(again.desk, again.file, SUBMITTED)
 
 
-class _opened_again:  # noqa: N801 - read as a verb
-    """The same file in a shop that looks at no guards: what it holds is judged record by record."""
+def again(place: Path) -> ActingFloor:
+    """Open the file again."""
+    return ActingFloor(opened(place), None)
 
-    def __init__(self, floor: ActingFloor) -> None:
-        self._place = floor.file.place
 
-    def __enter__(self) -> ActingFloor:
-        self._file = opened(self._place)
-        return ActingFloor(self._file, None)
+@pytest.mark.parametrize("column", ["content", "previous", "digest", "signatures", "kind"])
+def test_that_nothing_is_shown_of_a_record_whose_column_was_changed(floor: ActingFloor, column: str) -> None:
+    def change(connection: Connection) -> None:
+        [(kept,)] = connection.execute(f"SELECT {column} FROM envelope WHERE number = 5").fetchall()  # noqa: S608
+        data = bytearray(kept if isinstance(kept, bytes) else kept.encode())
+        data[len(data) // 2] ^= 1
+        value = bytes(data) if isinstance(kept, bytes) else data.decode("utf-8", "replace")
+        connection.execute(f"UPDATE envelope SET {column} = ? WHERE number = 5", (value,))  # noqa: S608
 
-    def __exit__(self, *_: object) -> None:
-        self._file.close()
+    floor.file.close()
+    insider(floor.file.place, change)
+    after = again(floor.file.place)
+    with after.file, pytest.raises(Refusal, match="Record 5"):
+        see_record(after.desk, after.file, SUBMITTED)
+
+
+def forged(number: int, old: bytes, new: bytes) -> Callable[[Connection], None]:
+    """Change what a record says, and make its seal fit again."""
+
+    def change(connection: Connection) -> None:
+        sql = "SELECT number, kind, content, previous, digest, signatures FROM envelope WHERE number = ?"
+        [row] = connection.execute(sql, (number,)).fetchall()
+        parts = [part if isinstance(part, bytes) else str(part).encode() for part in row[1:]]
+        envelope = envelope_of(StoredRow(row[0], *parts))
+        content = envelope.content.replace(old, new)
+        assert content != envelope.content
+        seal = seal_of(number, envelope.kind, content, envelope.previous, envelope.signatures)
+        connection.execute("UPDATE envelope SET content = ?, digest = ? WHERE number = ?", (content, seal, number))
+
+    return change
+
+
+def test_that_a_record_whose_seal_was_made_to_fit_shows_nothing(floor: ActingFloor) -> None:
+    floor.file.close()
+    insider(floor.file.place, forged(SUBMITTED, b"Fourbanger 360", b"Fourbanger 361"))
+    after = again(floor.file.place)
+    with after.file, pytest.raises(Refusal, match=r"does not bear the signature of Mel Chan.*Nothing of it is shown"):
+        see_record(after.desk, after.file, SUBMITTED)
+
+
+def test_that_no_record_is_believed_while_one_about_people_is_not_sound(floor: ActingFloor) -> None:
+    floor.file.close()
+    insider(floor.file.place, forged(2, b"Mel Chan", b"Mel Chen"))
+    after = again(floor.file.place)
+    with after.file, pytest.raises(Refusal, match=r"Record 2 .*Nothing of it is shown"):
+        see_record(after.desk, after.file, SUBMITTED)
+
+
+def test_that_a_person_who_cannot_be_so_is_said(floor: ActingFloor, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(KeyBook, "take", lambda *_: "brings a key for somebody else")
+    monkeypatch.setattr("desktop.usecases.records.see_record.signature_troubles", lambda *_: ())
+    with pytest.raises(Refusal, match="Record 1 brings a key for somebody else"):
+        see_record(floor.desk, floor.file, SUBMITTED)
 
 
 def test_that_a_record_in_another_place_of_the_chain_is_not_shown(floor: ActingFloor) -> None:

@@ -15,7 +15,7 @@ from desktop.core.shop.order_states import OrderState
 from desktop.core.shop.people import Right
 from desktop.core.shop.safe_state import SafeItem
 from desktop.storage.shop_store import new_shop
-from desktop.usecases.records import signed_acts
+from desktop.usecases.records import secrets, signed_acts
 from desktop.usecases.shop.close_order import close_order
 from desktop.usecases.shop.discrepancies import add_discrepancy
 from desktop.usecases.shop.set_safe_state import set_safe_state
@@ -175,7 +175,7 @@ def test_that_the_same_request_from_two_windows_at_once_signs_once(
     floor: ActingFloor, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     proposal = floor.propose("MECH", SUBMIT)
-    plain = signed_acts.hand_of
+    plain = secrets.hand_of
 
     def meanwhile(*asked: object) -> object:
         monkeypatch.setattr(signed_acts, "hand_of", plain)
@@ -185,3 +185,14 @@ def test_that_the_same_request_from_two_windows_at_once_signs_once(
     monkeypatch.setattr(signed_acts, "hand_of", meanwhile)
     signed_acts.sign_act(floor.desk, floor.file, "once", proposal, PHRASES["MECH"])
     assert len(floor.file.envelopes_about(1)) == 1
+
+
+def test_that_a_disk_that_fails_while_a_try_is_counted_says_that_nothing_was_signed(
+    floor: ActingFloor, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def fails(_work: object) -> None:
+        raise Refusal("The disk failed. What you just entered was kept. Look at it as it is now.")
+
+    monkeypatch.setattr(floor.file, "_commit", fails)
+    with pytest.raises(Refusal, match="nothing was signed"):
+        secrets.hand_of(floor.desk, "MECH", PHRASES["MECH"])

@@ -118,7 +118,5 @@ class Floor:
         for step in look_at_card(self.shop, self.store, self.order(), one, date(2031, 3, 4)).steps:
             if step.initials:
                 tools = ("L-1",) if step.capture == "tool" else ()
-                confirm_step(
-                    self.shop, self.by("MECH"), 1, card, step.id, text="manual M-360, revision 9", tools=tools
-                )
+                confirm_step(self.shop, self.by("MECH"), 1, card, step.id, text="manual M-360, revision 9", tools=tools)
         return self
