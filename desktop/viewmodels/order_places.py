@@ -4,7 +4,8 @@ from collections.abc import Iterator
 
 from desktop.core.rules.rule import Severity
 from desktop.core.rules.rulebook import SaidFinding
-from desktop.core.shop.card_scope import takes_readings
+from desktop.core.shop.card_facts import captures_on
+from desktop.core.shop.card_scope import TIMED
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_card import OrderCard, finding_key
 from desktop.core.shop.order_states import OrderState
@@ -44,11 +45,11 @@ def places_of_order(
 ) -> tuple[Place, ...]:
     """Return the places of a card of an order, in the order of the work, with these steps of its task card.
 
-    The data of the job stand on a card that takes readings, and on one that has no steps before they are there.
+    The data of the job stand on a card that takes timing readings, and on one that has no steps before they are there.
     """
     typed = state.typed
     places: list[Place] = []
-    if takes_readings(card.task) or not steps:
+    if captures_on(order, card) & TIMED or not steps:
         places = [engine_place(), limits_place(typed), measure_place(typed), *magneto_places(typed)]
     places.append(_board_place(order))
     places += [_step_place(step, typed, has_tools=has_tools) for step in steps]

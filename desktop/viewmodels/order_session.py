@@ -15,9 +15,9 @@ from desktop.core.shop.task_card import Step
 from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import TypedMagneto
 from desktop.core.timing.typed_paths import Value, value_at
-from desktop.usecases.fill_card import CardState, look_at
+from desktop.usecases.fill_card import CardState
 from desktop.usecases.records.acts import Act
-from desktop.usecases.shop.card_look import CardLook, look_at_card
+from desktop.usecases.shop.card_look import CardLook, look_at_card, state_of_card
 from desktop.usecases.shop.confirm_step import confirm_step, take_back_step
 from desktop.usecases.shop.look_up import see_order
 from desktop.usecases.shop.ports import Answer, Request, Shop
@@ -79,7 +79,7 @@ class OrderSession(FormSession):
         self._unkept: dict[str, tuple[Value, str]] = {}
         self._aside: dict[Side, TypedMagneto] = {}
         self.order = see_order(shop.store, self._number)
-        super().__init__(look_at(self.card.readings, shop.rulebook), parent)
+        super().__init__(state_of_card(shop.rulebook, self.order, self.card), parent)
 
     @property
     def card(self) -> OrderCard:
@@ -227,7 +227,7 @@ class OrderSession(FormSession):
             self.refused.emit(refusal.sentence)
             return
         self.order_changed.emit(self.order)
-        self.become(look_at(self.card.readings, self._shop.rulebook))
+        self.become(state_of_card(self._shop.rulebook, self.order, self.card))
 
     def returned(self) -> str:
         """Return why the card came back last, and from whom; empty when it did not or was submitted again."""

@@ -138,6 +138,7 @@ class CardPage(QWidget):
         self._arrange()
         margin = look.pixels(16)
         self._foot.setContentsMargins(margin, look.pixels(8), margin, look.pixels(8))
+        self._foot.setSpacing(margin)
         self._set_places()
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name

@@ -83,8 +83,8 @@ class EntryPage(QWidget):
             if isinstance(row.editor, QLineEdit):
                 row.editor.setModified(False)
         self.show_typed()
-        first = next(field for field in self._form.fields() if self._form.is_open(field))
-        QTimer.singleShot(0, self, lambda: self.focus(first))
+        first = next((field for field in self._form.fields() if self._form.is_open(field)), None)
+        QTimer.singleShot(0, self, lambda: self.focus(first) if first else self.foot.act.setFocus())
 
     def _make_rows(self) -> None:
         """Lay the fields out anew: the words to choose from came with the form."""

@@ -224,7 +224,7 @@ def _forgive(desk: SigningDesk, key: WrappedKey, begun: int) -> None:
 
 @contextmanager
 def _nothing_signed_when_it_fails(desk: SigningDesk) -> Iterator[ShopWork]:
-    """Count a try in a transaction of its own; a disk that fails at its end must not read as if something was signed."""
+    """Count a try in a transaction of its own; when the disk fails at its end, nothing was signed."""
     is_done = False
     try:
         with desk.shop.store.changing() as work:
