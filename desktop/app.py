@@ -144,7 +144,7 @@ def make_shop_window(
     desk = ShopDesk(
         shop,
         assembly.timing_card(),
-        shop_assembly.order_paper,
+        paper_assembly.card_printer(shop),
         shop_assembly.new_id,
         write_paper,
         bench=bench_of(shop, strength),

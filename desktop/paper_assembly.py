@@ -15,7 +15,7 @@ from desktop.usecases.papers.asked import Asked, NotYet, PaperDesk
 from desktop.usecases.papers.card_gathering import card_of
 from desktop.usecases.papers.from_shop import paper_of
 from desktop.usecases.papers.ink_codes import CodesNow, code_on, ink_kind
-from desktop.usecases.papers.kinds import Of
+from desktop.usecases.papers.kinds import BLANK_CARD, CARD, Of
 from desktop.usecases.papers.printable import refuse_missing_signs
 from desktop.usecases.papers.stable_set import papers_of_order
 from desktop.usecases.records.ink import note_print
@@ -23,7 +23,7 @@ from desktop.usecases.records.ink_ports import InkDesk
 from desktop.usecases.shop.look_up import see_order
 
 if TYPE_CHECKING:
-    from collections.abc import Iterator
+    from collections.abc import Callable, Iterator
 
     from desktop.usecases.ports import PaperSize
     from desktop.usecases.shop.ports import Shop
@@ -62,6 +62,17 @@ def printed_paper(shop: Shop, asked: Asked, size: PaperSize, printed: str) -> by
     data = drawn(paper, size)
     _note(shop, note)
     return data
+
+
+def card_printer(shop: Shop) -> Callable[..., bytes]:
+    """Return what prints a card of an order by its numbers, filled or blank, in a size; it raises Refusal."""
+
+    def printed(order: int, card: int, *, size: str, blank: bool) -> bytes:
+        asked = Asked(BLANK_CARD if blank else CARD, order, card)
+        now = assembly.time_in_words(shop.clock.now())
+        return printed_paper(shop, asked, "a4" if size == "a4" else "letter", now)
+
+    return printed
 
 
 def ink_desk(shop: Shop) -> InkDesk:

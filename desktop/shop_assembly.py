@@ -178,12 +178,6 @@ def order_heading(order: WorkOrder, shop_name: str = "") -> CardHeading:
     )
 
 
-def order_paper(order: WorkOrder, state: CardState, *, size: str, blank: bool, shop_name: str = "") -> bytes:
-    """Return the print of an order's card; raise Refusal while it cannot be printed."""
-    heading = order_heading(order, shop_name)
-    return assembly.paper_of_state(state, heading, "a4" if size == "a4" else "letter", blank=blank)
-
-
 def _state_folder() -> Path:
     return Path(platformdirs.user_state_dir("sparkwright"))
 

@@ -63,7 +63,7 @@ def words_for(step: Step, plan: Plan, allowed: Range | None, position: str) -> s
     for key in (step.id, base_id(step)):
         if key in plan.says:
             return plan.says[key]
-    if step.capture == "choice":
+    if step.choices:
         return CHOICES.get(base_id(step), step.choices[0])
     if step.capture == "text":
         return TEXTS.get(base_id(step), NOTHING)

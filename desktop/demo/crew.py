@@ -83,4 +83,5 @@ class Crew:
     def _sign(self, person: str, act: Act) -> None:
         self.clock.go_on()
         proposal = propose(self.desk, self.store, person, act)
-        sign_act(self.desk, self.store, self.ids(), proposal, self.secrets[person])
+        last = self.store.records().last_envelope()
+        sign_act(self.desk, self.store, self.ids(), proposal, self.secrets[person], last.number if last else 0)

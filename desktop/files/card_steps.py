@@ -5,7 +5,19 @@ from dataclasses import replace
 from itertools import chain
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.task_card import ELSEWHERE, SIDES, Box, BoxKind, Say, Step, TaskCard, fact_of
+from desktop.core.shop.task_card import (
+    CUT,
+    CUT_ANSWERS,
+    CUT_STOPS,
+    ELSEWHERE,
+    SIDES,
+    Box,
+    BoxKind,
+    Say,
+    Step,
+    TaskCard,
+    fact_of,
+)
 from desktop.files.card_faults import MAGNETO, SIDE
 from desktop.files.card_tables import CardTable, StepTable, UseTable
 from desktop.files.text_faults import condition_faults, id_faults, instruction_faults
@@ -170,8 +182,8 @@ def _step(table: StepTable) -> Step:
         inspector=table.inspector,
         board=table.board,
         section=table.section,
-        choices=table.choices,
-        stops=table.stops,
+        choices=CUT_ANSWERS if table.capture == CUT else table.choices,
+        stops=CUT_STOPS if table.capture == CUT else table.stops,
         unit=table.unit,
         limit=table.limit,
         side=table.side,

@@ -143,6 +143,13 @@ class OrderHub(QObject):
         """Return what stands against the approval."""
         return tuple(one for one in self.findings if one.severity is Severity.STOPS) if self.is_open else ()
 
+    def nothing_against(self) -> str:
+        """Say that no finding stands against the approval, and which cards are still to be accepted."""
+        waiting = [str(card.number) for card in self.order.cards if card.state is not OrderState.ACCEPTED]
+        if not self.is_open or not waiting:
+            return "Nothing stands against the approval."
+        return f"No finding stands against the approval. Not accepted yet: card {', '.join(waiting)}."
+
     def next_act(self) -> NextAct:
         """Return the one next thing to do: the first that this person may do, or else the first of the work."""
         acts = self._acts()

@@ -79,7 +79,7 @@ def _step_place(step: Step, typed: TypedCard, *, has_tools: bool) -> Place:
         groups = (*groups, Group("", step_fields(step, has_tools=has_tools)))
     return Place(
         f"step-{step.id}",
-        step.id.replace("-", " ").capitalize(),
+        _title(step),
         step.instruction,
         groups,
         side,
@@ -88,6 +88,13 @@ def _step_place(step: Step, typed: TypedCard, *, has_tools: bool) -> Place:
         says,
         step.description,
     )
+
+
+def _title(step: Step) -> str:
+    """Return a step's name on the rail: its id in words, the side as the magneto's, so that nobody turns left."""
+    words = step.id.removesuffix(f"-{step.side}") if step.side else step.id
+    name = words.replace("-", " ").capitalize()
+    return f"{name}: {step.side} magneto" if step.side else name
 
 
 Captured = tuple[tuple[Group, ...], Side | None, Shows, tuple[tuple[str, str | bool | None], ...]]

@@ -37,9 +37,9 @@ NOT_KEPT = "This was not kept. Press Enter to try again."
 
 
 class CardPrinter(Protocol):
-    """Prints the card of an order."""
+    """Prints a card of an order, by its numbers."""
 
-    def __call__(self, order: WorkOrder, state: CardState, *, size: str, blank: bool) -> bytes:
+    def __call__(self, order: int, card: int, *, size: str, blank: bool) -> bytes:
         """Return the card as PDF; raise Refusal when it cannot be printed."""
         ...
 
@@ -293,7 +293,7 @@ class OrderSession(FormSession):
     def paper(self, *, size: str, blank: bool = False) -> bytes | None:
         """Return the printed card, or None after a refusal."""
         try:
-            return self._printer(self.order, self.state, size=size, blank=blank)
+            return self._printer(self._number, self._card, size=size, blank=blank)
         except Refusal as refusal:
             self.refused.emit(refusal.sentence)
             return None

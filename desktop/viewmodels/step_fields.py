@@ -4,14 +4,14 @@ A step that may be left out takes "n/a" with the reason in the same field, or in
 """
 
 from desktop.core.shop.order_card import StepDone
-from desktop.core.shop.task_card import Step
+from desktop.core.shop.task_card import CUT, Step
 from desktop.core.timing.typed_paths import Value
 from desktop.viewmodels.fields import Field, Kind
 
 STEP, LEFT_OUT = "@step.", "@left-out."
 """How the paths of fields begin that confirm a step, or leave it out with the reason."""
 
-TOOL, TEXT, READING, CHOICE = "tool", "text", "reading", "choice"
+TOOL, TEXT, READING = "tool", "text", "reading"
 NOT_APPLICABLE = "n/a"
 
 
@@ -32,8 +32,9 @@ def _confirming(step: Step, path: str, *, has_tools: bool) -> Field:
     if step.capture == READING:
         limit = f"{step.limit.capitalize()}" if step.limit else "Reading"
         return Field(path, f"{limit}{f', {step.side}' if step.side else ''}", unit=step.unit)
-    if step.capture == CHOICE:
-        return Field(path, "Found", Kind.CHOICE, choices=tuple((one, one) for one in step.choices))
+    if step.choices:
+        label = "The engine cut at OFF" if step.capture == CUT else "Found"
+        return Field(path, label, Kind.CHOICE, choices=tuple((one, one) for one in step.choices))
     if step.second:
         return Field(path, "Done by a second person: my initials", Kind.TICK)
     return Field(path, "Done, and the inspector has seen it" if step.inspector else "Done: my initials", Kind.TICK)

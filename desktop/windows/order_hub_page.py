@@ -33,7 +33,6 @@ NO_CARDS = "No card is issued yet. They stand here, in the order of the work, on
 NOTHING_AROUND = (
     "Discrepancies, parts, directives and time stand here once they are written down with the buttons below."
 )
-NOTHING_AGAINST = "Nothing stands against the approval."
 
 
 class OrderHubPage(QWidget):
@@ -248,7 +247,7 @@ class OrderHubPage(QWidget):
             return
         remarks = self.hub.remarks()
         if not remarks:
-            nothing = QLabel(NOTHING_AGAINST)
+            nothing = QLabel(self.hub.nothing_against())
             nothing.setObjectName("quiet")
             nothing.setWordWrap(True)
             self._against.addWidget(nothing)

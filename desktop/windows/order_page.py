@@ -70,7 +70,7 @@ class OrderPage(QWidget):
         self._show_order(self.session.order)
 
     def begin(self) -> None:
-        """Go to where the work goes on: the first open field, or the last place when nothing stands against the card."""
+        """Go to where the work goes on: the first open field, or the last place when nothing stands against it."""
         places = self.session.places
         first = None if self.session.is_ready() else self.session.next_open(None)
         number = next((n for n, place in enumerate(places) if first and place.id == first.place), len(places) - 1)

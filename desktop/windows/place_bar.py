@@ -93,6 +93,11 @@ class PlaceBar(QWidget):
         super().resizeEvent(event)
         self._arrange()
 
+    def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Return the room of the widest name: the others go into another line."""
+        widest = max(tab.sizeHint().width() for tab in self.tabs)
+        return QSize(widest + 2 * self._look.pixels(12), super().minimumSizeHint().height())
+
     def show_place(self, number: int) -> None:
         """Mark the present place."""
         self.tabs[number].setChecked(True)

@@ -9,7 +9,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from desktop import assembly, shop_assembly
+from desktop import assembly, paper_assembly, shop_assembly
 from desktop.app import application, make_window_with
 from desktop.core.timing.typed_card import TypedCard
 from desktop.files.demo_jobs import demo_jobs
@@ -56,7 +56,7 @@ def host(qtbot: QtBot) -> QWidget:
 
 
 def _session(shop: Shop, number: int) -> OrderSession:
-    return OrderSession(shop, "LO", (number, 1), shop_assembly.new_id, shop_assembly.order_paper)
+    return OrderSession(shop, "LO", (number, 1), shop_assembly.new_id, paper_assembly.card_printer(shop))
 
 
 def _view(host: QWidget, session: FormSession, look: Look, number: int = 0) -> HangarView:

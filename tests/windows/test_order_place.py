@@ -268,7 +268,7 @@ def test_that_an_approval_that_something_stands_against_is_refused_on_its_page(
     assert isinstance(page, ApprovalPage)
     page.foot.act.click()
     assert not sitting.is_asked_to_sign()
-    assert "plugs is out" in page.foot.message.text()
+    assert "plugs: out" in page.foot.message.text()
 
 
 def test_that_a_record_of_the_order_is_opened_verified_and_corrected_by_keys(qtbot: QtBot, floor: ActingFloor) -> None:

@@ -49,8 +49,11 @@ class Element:
 
 
 def missing_elements(entry: Entry) -> tuple[str, ...]:
-    """Say each required element that is missing, with its source in brackets; nothing for a whole entry."""
-    return tuple(f"{one.words} ({one.source})" for one in missing(entry))
+    """Say each required element that is missing, with its source in brackets; nothing for a whole entry.
+
+    That a paragraph's number is from memory stands here in the code, and not before the approver.
+    """
+    return tuple(f"{one.words} ({one.source.removesuffix(f', {MEMORY}')})" for one in missing(entry))
 
 
 def missing(entry: Entry) -> tuple[Element, ...]:

@@ -51,6 +51,8 @@ def facts_of_typed(typed: TypedCard) -> frozenset[str]:
         facts.add("one housing")
     if typed.torque:
         facts.add("torque")
+    if typed.run_up is not None:
+        facts.add("run-up")
     return frozenset(facts)
 
 

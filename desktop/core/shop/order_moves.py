@@ -116,7 +116,7 @@ def _refusals(
     if row.asks is Asks.BOARD_NORMAL:
         for one in not_normal(order.board):
             yield MoveRefusal(
-                f"Safe-state board: {one.item} is {one.word}.", "Bring it back to normal and set it on the board."
+                f"Safe-state board: {one.item}: {one.word}.", "Bring it back to normal and set it on the board."
             )
     if row.asks is Asks.NOTHING_STOPS:
         if stops is None:

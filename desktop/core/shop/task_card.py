@@ -72,6 +72,10 @@ CAPTURES: tuple[str, ...] = (
 )
 """What a step may capture."""
 
+CUT = "cut"
+CUT_ANSWERS, CUT_STOPS = ("yes", "no"), ("no",)
+"""Whether the engine cut at OFF: one that does not can kill whoever turns the propeller."""
+
 UNITS: tuple[str, ...] = ("in", "mm", "rpm", "°", "in-lb", "ft-lb", "N·m", "kΩ", "Ω", "kV", "psi", "V")
 """The units of a reading that a step asks for."""
 

@@ -14,7 +14,6 @@ from desktop.usecases.shop.change import card_in_work, change_order
 from desktop.usecases.shop.ports import Answer, Request, Shop, ShopWork
 
 TEXT_CAPTURE = "text"
-CHOICE_CAPTURE = "choice"
 
 
 def confirm_step(
@@ -81,5 +80,5 @@ def _refuse_text(step: Step, text: str, *, skipped: bool) -> None:
             raise Refusal("A step is left out for a reason. Write it in a sentence.")
     elif step.capture == TEXT_CAPTURE and not text:
         raise Refusal(f'"{step.instruction}" asks for a text. Write it with the confirmation.')
-    elif step.capture == CHOICE_CAPTURE and text not in step.choices:
+    elif step.choices and text not in step.choices:
         raise Refusal(f'"{step.instruction}" asks for one of: {", ".join(step.choices)}. Choose one.')

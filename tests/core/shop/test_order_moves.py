@@ -136,8 +136,8 @@ def test_that_an_order_closes_only_while_its_board_is_normal() -> None:
     for item in (SafeItem.PISTON_STOP, SafeItem.MAGNETO):
         order = replace(order, board=with_state(order.board, item, LATER, is_normal=False))
     assert [refusal.sentence for refusal in move(order, Move.CLOSE, BY).refusals] == [
-        "Safe-state board: piston stop is in.",
-        "Safe-state board: magneto is loose.",
+        "Safe-state board: piston stop: in.",
+        "Safe-state board: magneto: loose.",
     ]
     for item in (SafeItem.PISTON_STOP, SafeItem.MAGNETO):
         order = replace(order, board=with_state(order.board, item, LATER, is_normal=True))

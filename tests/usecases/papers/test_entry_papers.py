@@ -246,5 +246,5 @@ def test_that_findings_stop_an_entry_for_ink_though_every_card_is_accepted(own_f
         work.put_order(changed, Change(TWIN, changed.version, by, ("accepted",)))
     text = words(made(own_floor.paper_desk(), kinds.ENTRY, TWIN))
     assert "its cards are not all accepted" not in text
-    assert "Safe-state board: magneto is loose." in text
+    assert "Safe-state board: magneto: loose." in text
     assert "Nothing is signed on this draft." in text

@@ -309,7 +309,7 @@ def test_that_a_summary_marks_what_is_out_explained_and_taken_again(desk: PaperD
     assert WITHIN in text
     assert "Not begun: the way of measuring or other data are missing" in text
     assert "Nothing out of limits, nothing explained, nothing taken again." in text
-    assert "● stops  Safe-state board: magneto is loose." in text
+    assert "● stops  Safe-state board: magneto: loose." in text
     cards = next(table for table in inside(paper, Table) if table.title == "Cards")
     assert re.fullmatch(r"([0-9]+) of \1", cards.rows[1][3])
     assert cards.rows[2][3] == "not known yet"

@@ -124,7 +124,7 @@ def test_that_an_approval_is_stopped_by_what_is_open_on_the_order(floor: ActingF
     floor.act("MECH", SUBMIT)
     floor.act("ROLF", ACCEPT)
     set_safe_state(floor.shop, floor.on("MECH"), 1, SafeItem.PLUGS, is_normal=False)
-    with pytest.raises(NotReady, match="plugs is out"):
+    with pytest.raises(NotReady, match="plugs: out"):
         floor.propose("ROLF", RecordKind.APPROVED)
 
 

@@ -85,7 +85,7 @@ def test_that_an_order_closes_after_its_approval_with_the_board_normal() -> None
     accepted = replace(floor.card(), state=OrderState.ACCEPTED)
     floor.store.file.orders[1] = replace(floor.order(), cards=(accepted,), ending=OrderState.APPROVED)
     set_safe_state(floor.shop, floor.by("MECH"), 1, SafeItem.PLUGS, is_normal=False)
-    with pytest.raises(NotReady, match="plugs is out"):
+    with pytest.raises(NotReady, match="plugs: out"):
         close_order(floor.shop, floor.by("DESK"), 1)
     set_safe_state(floor.shop, floor.by("MECH"), 1, SafeItem.PLUGS, is_normal=True)
     close_order(floor.shop, floor.by("DESK"), 1)
