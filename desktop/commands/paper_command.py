@@ -1,5 +1,6 @@
 """``sparkwright paper SHOP ORDER -o FILE``: a paper of a shop as PDF."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -7,8 +8,10 @@ import click
 from desktop import assembly, paper_assembly, shop_assembly
 from desktop.commands.order_numbers import order_number
 from desktop.core.errors import Refusal
+from desktop.files.demo_shop import demo_shop
 from desktop.files.papers_out import write_paper
 from desktop.usecases.papers.asked import Asked
+from desktop.usecases.papers.fitting import fitted
 from desktop.usecases.papers.kinds import CARD, IN_THE_SHOP, KINDS, NAMED, PaperKind, kind_named
 from desktop.usecases.ports import PaperSize
 
@@ -25,7 +28,7 @@ NO_ORDER = "-"
 @click.option("--label", default="", help="The size of label, for entry-labels. [default: the usual one of the size]")
 @click.option("--start", type=click.IntRange(1), default=1, show_default=True, help="The first label that is free.")
 @click.option("--reprint", is_flag=True, help="Say across the head that it was printed before.")
-@click.option("--replace", is_flag=True, help="Write over a file of that name.")
+@click.option("--replace", "replace_file", is_flag=True, help="Write over a file of that name.")
 @click.option("-o", "--output", "out", type=click.Path(path_type=Path), required=True, help="The PDF to write.")
 def command(
     shop: Path,
@@ -39,7 +42,7 @@ def command(
     out: Path,
     *,
     reprint: bool,
-    replace: bool,
+    replace_file: bool,
 ) -> None:
     """Print a paper of ORDER in SHOP, such as W-0001, as PDF. Status 0 once written, 2 when it cannot be made.
 
@@ -49,8 +52,11 @@ def command(
     asked = Asked(kind, _order(kind, order), card or 0, of, label, start, reprint)
     if kind in {one for one in KINDS if one.of in NAMED} and not of.strip():
         raise Refusal(f"A paper of this kind is about {kind.of}. Name it with --of.")
-    _refuse_place(out, shop, replace=replace)
+    _refuse_place(out, shop, replace=replace_file)
     with shop_assembly.shop_at(shop) as opened:
+        desk = paper_assembly.paper_desk(opened)
+        asked = replace(asked, invented=desk.shop_id == demo_shop().shop_id)
+        asked = fitted(asked, opened.store.people(), desk.records().lines())
         printed = assembly.time_in_words(opened.clock.now())
         data = paper_assembly.printed_paper(opened, asked, size or paper_assembly.paper_size(opened), printed)
     write_paper(out, data)

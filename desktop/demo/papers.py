@@ -1,46 +1,84 @@
-"""The papers of the demo's shop: each kind of paper is a function from an order to named papers."""
+"""The papers of the demo's shop: every kind of every order, and the shop's own, each with a name that stays."""
 
-from collections.abc import Callable, Iterator
-from dataclasses import replace
+from collections.abc import Iterator
+from contextlib import suppress
+from dataclasses import dataclass, replace
 from pathlib import Path
 
-from desktop import assembly, shop_assembly
+from desktop import assembly, paper_assembly
 from desktop.core.errors import Refusal
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_line import order_name
+from desktop.core.records.record import RecordKind
+from desktop.core.shop.sheets import EngineSheet
 from desktop.files.papers_out import make_folder, write_paper
-from desktop.usecases.shop.card_look import state_of_card
+from desktop.usecases.papers import kinds
+from desktop.usecases.papers.asked import Asked, NotYet, PaperDesk
+from desktop.usecases.papers.from_shop import paper_of
+from desktop.usecases.papers.stable_set import papers_of_order
+from desktop.usecases.papers.verified import VerifiedRecord
 from desktop.usecases.shop.look_up import see_order
 from desktop.usecases.shop.ports import Shop
 
-Papers = Iterator[tuple[str, bytes]]
-"""Papers with the names of their files, without an ending."""
-Kind = Callable[[Shop, WorkOrder, str], Papers]
+DRIFTS = "7741"
+"""The magneto of the demo that drifts late."""
+OF_THE_SHOP = (kinds.ROSTER, kinds.DUE, kinds.ORDER_LIST, kinds.TOOL_LIST, kinds.RESTORE)
+APPROVALS = (RecordKind.APPROVED, RecordKind.NOT_APPROVED)
 
 
-def timing_cards(shop: Shop, order: WorkOrder, name: str) -> Papers:
-    """Yield the filled task cards of an order that time magnetos; one that cannot be read as a whole is left out."""
-    heading = replace(shop_assembly.order_heading(order), shop=name, invented=True)
-    for card in order.cards:
-        state = state_of_card(shop.rulebook, order, card)
-        if card.task.id == assembly.TIMING_CARD and state.checked is not None and not state.faults:
-            paper = assembly.paper_of_state(state, heading, "letter", blank=False)
-            yield f"{order_name(order.number)}-card-{card.number}", paper
+@dataclass(frozen=True, slots=True)
+class _VerifiedOnce(PaperDesk):
+    """A desk whose records were verified before: nobody writes while the demo prints."""
+
+    sound: tuple[VerifiedRecord, ...] = ()
+
+    def verified(self) -> tuple[VerifiedRecord, ...]:
+        """Return the records as they were verified."""
+        return self.sound
 
 
-KINDS: tuple[Kind, ...] = (timing_cards,)
-"""Every kind of paper that the demo prints."""
+def print_papers(shop: Shop, folder: Path) -> int:
+    """Print every kind of paper of every order, and the shop's own, into a folder; return how many there are.
 
-
-def print_papers(shop: Shop, folder: Path, name: str) -> None:
-    """Print every paper of every order into a folder."""
+    Of the records, those in which an order was approved or not are printed. Letter, whatever the shop set.
+    """
     make_folder(folder)
-    newest = shop.store.orders(limit=1)
+    plain = paper_assembly.paper_desk(shop, "letter")
+    desk = _VerifiedOnce(
+        plain.shop, plain.shop_id, plain.records, plain.verifies, plain.over, plain.intervals, "letter",
+        plain.verified(),
+    )  # fmt: skip
+    printed = assembly.time_in_words(shop.clock.now())
+    count = 0
+    for name, asked in (*_of_the_shop(desk), *_of_the_orders(desk)):
+        with suppress(NotYet):
+            paper = paper_of(desk, replace(asked, invented=True), printed)
+            write_paper(folder / f"{name}.pdf", paper_assembly.drawn(paper, "letter"))
+            count += 1
+    return count
+
+
+def _of_the_shop(desk: PaperDesk) -> Iterator[tuple[str, Asked]]:
+    """Yield the shop's own papers, with a limits sheet of each kind, a drift and a declaration."""
+    for kind in OF_THE_SHOP:
+        yield f"shop-{kind.name}", Asked(kind)
+    sheets = [life.sheet for life in desk.shop.store.sheet_lives()]
+    engine = next(one.id for one in sheets if isinstance(one, EngineSheet))
+    magneto = next(one.id for one in sheets if not isinstance(one, EngineSheet))
+    for of in (engine, magneto):
+        yield f"shop-{kinds.SHEET.name}-{of}", Asked(kinds.SHEET, of=of)
+    yield f"shop-{kinds.DRIFT.name}-{DRIFTS}", Asked(kinds.DRIFT, of=DRIFTS)
+    first = desk.shop.store.people()[0].id
+    yield f"shop-{kinds.DECLARATION.name}-{first}", Asked(kinds.DECLARATION, of=first)
+
+
+def _of_the_orders(desk: PaperDesk) -> Iterator[tuple[str, Asked]]:
+    """Yield the papers of every order; of its records only its approvals."""
+    store = desk.shop.store
+    approvals = {str(line.number) for line in desk.records().lines() if line.kind in APPROVALS}
+    newest = store.orders(limit=1)
     for number in range(1, (newest[0].number if newest else 0) + 1):
-        order = see_order(shop.store, number)
-        for kind in KINDS:
-            for file, paper in kind(shop, order, name):
-                write_paper(folder / f"{file}.pdf", paper)
+        for name, asked in papers_of_order(desk, see_order(store, number), invented=True):
+            if asked.kind is not kinds.RECORD or asked.of in approvals:
+                yield name, asked
 
 
 def refuse_full_folder(folder: Path) -> None:

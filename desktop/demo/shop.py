@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from datetime import date
 from pathlib import Path
 
 from desktop import shop_assembly
@@ -28,12 +29,17 @@ from desktop.usecases.shop.ports import Shop
 
 @dataclass(frozen=True, slots=True)
 class Built:
-    """A demo shop that was built: how many orders and records, the record seal, and what each order shows."""
+    """A demo shop that was built: how many orders and records, the record seal, what each order shows, its last day.
+
+    ``papers`` is how many papers were printed.
+    """
 
     orders: int
     records: int
     seal: str
     shown: tuple[Shown, ...]
+    ends: date
+    papers: int = 0
 
 
 def build_shop(place: Path, papers: Path | None = None, pace: Pace = never_stops) -> Built:
@@ -49,7 +55,8 @@ def build_shop(place: Path, papers: Path | None = None, pace: Pace = never_stops
         with store.not_waiting_for_the_disk():
             built = _fill(store, demo, pace)
         if papers is not None:
-            print_papers(shop_assembly.shop_with(store), papers, demo.name)
+            printed = print_papers(replace(shop_assembly.shop_with(store), clock=DemoClock(built.ends)), papers)
+            built = replace(built, papers=printed)
     except BaseException:
         store.close()
         place.unlink()
@@ -65,7 +72,8 @@ def account(built: Built, place: Path, papers: Path | None = None) -> Iterator[s
     yield "Everything in it is invented. Nothing here is data for a real engine."
     yield f"Begin with: sparkwright open {place}"
     if papers is not None:
-        yield f"Papers: {papers}"
+        yield f"Papers: {papers} has {built.papers}: every kind of each order, and the shop's own."
+        yield "Of the records only the approvals are printed; 'sparkwright paper' prints any other by its number."
     yield ""
     yield "The people, and the secrets with which they sign. These are no secrets: every demo has the same."
     for person in demo.person:
@@ -101,4 +109,4 @@ def _fill(store: ShopFile, demo: DemoShop, pace: Pace) -> Built:
     last = store.last_envelope()
     if last is None:
         raise ValueError("nothing was signed")
-    return Built(orders[-1].number, last.number, shown(last.digest), orders)
+    return Built(orders[-1].number, last.number, shown(last.digest), orders, crew.clock.now().date())

@@ -71,6 +71,11 @@ class SheetFile:
         sql = "SELECT id, revision, digest FROM sheet_revision WHERE id = ? ORDER BY revision"
         return tuple(SheetPin(*row) for row in rows(self._db, sql, sheet_id))
 
+    def every_pin(self) -> tuple[SheetPin, ...]:
+        """Return the compared revisions of all sheets, by id and revision."""
+        found = rows(self._db, "SELECT id, revision, digest FROM sheet_revision ORDER BY id, revision")
+        return tuple(SheetPin(*row) for row in found)
+
     def pinned(self, pin: SheetPin) -> Sheet:
         """Return a compared revision; raise Refusal when it is not there or not as it was pinned."""
         sql = "SELECT kind, digest, text FROM sheet_revision WHERE id = ? AND revision = ?"

@@ -2,7 +2,7 @@
 
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from sqlite_utils import Database
@@ -12,10 +12,15 @@ from desktop.core.records.record_line import RecordLine
 from desktop.core.records.stored import StoredRow
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.people import Person
+from desktop.core.shop.sheet_life import SheetLife
+from desktop.core.shop.sheet_pin import SheetPin
+from desktop.core.shop.sheets import Sheet
+from desktop.core.shop.tools import Tool
 from desktop.storage.database import copy_database, rows
 from desktop.storage.guards import odd_guards
 from desktop.storage.record_index import listed
 from desktop.storage.record_store import RecordFile
+from desktop.storage.sheet_store import SheetFile
 from desktop.storage.shop_reading import ShopReading
 from desktop.storage.troubles import DAMAGED, raise_refusal
 from desktop.usecases.shop.ports import ShopText
@@ -45,6 +50,7 @@ class CheckedFile:
     def __init__(self, db: Database, text: ShopText) -> None:
         self._db = db
         self._reading = ShopReading(db, text)
+        self._sheets = SheetFile(db, text)
         found = rows(db, "SELECT shop_id, name FROM shop")
         if len(found) != 1:
             raise Refusal("The shop file holds no shop, or more than one. Restore the newest backup that is sound.")
@@ -61,6 +67,19 @@ class CheckedFile:
     def people(self) -> tuple[Person, ...]:
         """Return the roster."""
         return self._reading.people()
+
+    def tools(self) -> tuple[Tool, ...]:
+        """Return the tools."""
+        return self._reading.tools()
+
+    def compared_sheets(self) -> tuple[tuple[SheetPin, Sheet | None], ...]:
+        """Return every compared revision with its pin; None in place of one whose text is not as it was compared."""
+        pins = self._sheets.every_pin() if self._has("sheet_revision") else ()
+        return tuple((pin, self._as_compared(pin)) for pin in pins)
+
+    def sheet_lives(self) -> tuple[SheetLife, ...]:
+        """Return the newest revision of every limits sheet."""
+        return self._sheets.lives() if self._has("sheet") else ()
 
     def order_numbers(self) -> tuple[int, ...]:
         """Return the numbers of the work orders."""
@@ -84,6 +103,11 @@ class CheckedFile:
     def odd_guards(self) -> tuple[str, ...]:
         """Return the names of what was to keep records from being changed and is missing or was changed."""
         return odd_guards(self._db)
+
+    def _as_compared(self, pin: SheetPin) -> Sheet | None:
+        with suppress(Refusal):
+            return self._sheets.pinned(pin)
+        return None
 
     def _has(self, table: str) -> bool:
         return bool(rows(self._db, _TABLE, table))

@@ -7,7 +7,6 @@ from PySide6.QtCore import QObject, Signal
 
 from desktop.core.errors import ChangedElsewhere, NotReady, Refusal
 from desktop.core.records.record import RecordKind
-from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.order_card import OrderCard
 from desktop.core.shop.order_states import Move, OrderState
 from desktop.core.shop.safe_state import STATE_WORDS, SafeItem, not_normal

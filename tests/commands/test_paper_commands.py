@@ -2,6 +2,7 @@
 
 import shutil
 from dataclasses import replace
+from datetime import date
 from io import BytesIO
 from pathlib import Path
 
@@ -10,10 +11,12 @@ from pypdf import PdfReader
 
 from desktop import paper_assembly, shop_assembly
 from desktop.core.errors import Refusal
+from desktop.core.shop.people import Person
 from desktop.storage.shop_store import ShopFile
 from desktop.usecases.papers import kinds
 from desktop.usecases.papers.asked import Asked
-from desktop.usecases.papers.kinds import IN_THE_SHOP, KINDS, PaperKind
+from desktop.usecases.papers.fitting import fitted
+from desktop.usecases.papers.kinds import IN_THE_SHOP, KINDS, Of, PaperKind
 from tests.commands.test_commands import Runner, run
 from tests.usecases.papers.conftest import paper_shop
 from tests.usecases.papers.paper_floor import PRINTED, REFUSED, SIGNED, TWIN
@@ -47,9 +50,8 @@ def test_that_papers_lists_every_kind_with_what_it_is_for(run: Runner) -> None:
 def test_that_every_kind_prints_in_both_sizes(run: Runner, place: Path, kind: PaperKind, size: str) -> None:
     order = "-" if kind.of in IN_THE_SHOP else f"W-{SIGNED if kind in (kinds.RECORD, kinds.ENTRY_LABELS) else TWIN:04d}"
     named = ("--of", OF[kind.name]) if kind.name in OF else ()
-    ran = run("paper", place, order, "--kind", kind.name, *named, "--card", 5, "--size", size, "-o", "out.pdf")
-    if kind is kinds.RECORD:
-        ran = run("paper", place, order, "--kind", kind.name, "--size", size, "-o", "out.pdf")
+    card = ("--card", 5) if kind.of is Of.CARD else ()
+    ran = run("paper", place, order, "--kind", kind.name, *named, *card, "--size", size, "-o", "out.pdf")
     assert (ran.status, ran.out, ran.err) == (0, "", "")
     reader = PdfReader(place.parent / "out.pdf")
     width = float(reader.pages[0].mediabox.width)
@@ -106,6 +108,16 @@ def test_that_nothing_is_written_over_without_being_asked(run: Runner, place: Pa
         (("2", "--card", "3"), "Card 3 cannot be printed yet."),
         (("-", "--kind", "sheet"), "A paper of this kind is about a limits sheet, by its id. Name it with --of."),
         (("5", "--kind", "record"), "Nothing is signed yet about W-0005."),
+        (("-", "--kind", "drift", "--of", "ZZ"), 'No magneto "ZZ" was on an order of this shop. Name it by'),
+        (
+            ("-", "--kind", "roster", "--of", "ZZ"),
+            "roster is about the shop, and nothing more is named. Leave --of out.",
+        ),
+        (("-", "--kind", "due", "--card", "1"), "due is about the shop and no single card. Leave --card out."),
+        (("1", "--kind", "record", "--of", "5", "--card", "1"), "names the record by its number already. Leave --card"),
+        (("2", "--kind", "record", "--of", "5"), "is about W-0001, and not about W-0002. Write W-0001 for ORDER"),
+        (("2", "--kind", "record", "--of", "2"), 'is about no order, and not about W-0002. Write "-" for ORDER'),
+        (("-", "--kind", "declaration", "--of", "Nobody"), 'Nobody called "Nobody" is on the roster.'),
         (("1", "--kind", "entry-labels", "--start", "7"), "The first label is one of 1 to 6 on this sheet."),
         (("1", "--kind", "entry-labels", "--label", "A4, 21 of 63.5 x 38.1 mm"), "does not fit on labels of this size"),
     ],
@@ -118,6 +130,24 @@ def test_that_what_cannot_be_printed_is_refused_in_one_line_and_leaves_no_file(
     assert said in ran.err
     assert ran.err.count("\n") == 1
     assert not (place.parent / "out.pdf").exists()
+
+
+@pytest.mark.parametrize("of", ["MECH", "mech", "Mel Chan", " mel  chan "])
+def test_that_a_declaration_takes_the_initials_or_the_full_name(run: Runner, place: Path, of: str) -> None:
+    assert run("paper", place, "-", "--kind", "declaration", "--of", of, "-o", "out.pdf").status == 0
+    assert "Mel Chan (MECH)" in text_of(place.parent / "out.pdf")
+
+
+def test_that_a_record_is_printed_for_its_own_order_or_for_none_named(run: Runner, place: Path) -> None:
+    for order, name in (("1", "one.pdf"), ("-", "two.pdf")):
+        assert run("paper", place, order, "--kind", "record", "--of", "5", "-o", name).status == 0
+        assert "W-0001" in text_of(place.parent / name)
+
+
+def test_that_two_people_of_one_name_are_told_apart_by_the_initials() -> None:
+    twins = [Person(initials, "Mel Chan", (), date(2031, 1, 1)) for initials in ("MC", "MH")]
+    with pytest.raises(Refusal, match=r'"Mel Chan" is the name of MC and of MH\. Name one of them by the initials\.'):
+        fitted(Asked(kinds.DECLARATION, of="Mel Chan"), twins, ())
 
 
 def test_that_a_folder_of_papers_has_stable_names_and_the_same_bytes_twice(place: Path) -> None:

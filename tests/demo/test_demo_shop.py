@@ -1,5 +1,6 @@
 """The demo's shop: always the same, whole, signed, with an order in every state; nothing is ever written over."""
 
+import re
 import shutil
 from collections.abc import Iterator
 from dataclasses import replace
@@ -24,6 +25,7 @@ from desktop.demo.shop import build_shop
 from desktop.files.demo_shop import demo_shop
 from desktop.storage.database import rows
 from desktop.storage.shop_store import ShopFile
+from desktop.usecases.papers.kinds import BLANK_CARD, KINDS, PaperKind
 from desktop.usecases.records.people_ports import FOR_DEMO
 from desktop.usecases.records.secrets import hand_of
 from desktop.usecases.shop.card_look import CardLook, look_at_card
@@ -199,11 +201,37 @@ def test_that_a_directive_is_coming_due_and_a_tool_is_out_of_date(shop: Shop) ->
 
 
 def test_that_every_page_of_its_papers_says_that_it_is_invented(two: TwoShops) -> None:
-    places = sorted(two.papers.iterdir())
-    assert len(places) >= 8
-    for place in places:
-        pages = PdfReader(place).pages
-        assert all("INVENTED DATA: DEMONSTRATION ONLY" in page.extract_text() for page in pages)
+    seen = set()
+    for place in sorted(two.papers.iterdir()):
+        # The pages that look alike are read once an order and kind; every kind is among them.
+        kind = re.sub(r"-[0-9]+", "", place.stem).removeprefix("W")
+        if kind not in seen:
+            seen.add(kind)
+            for page in PdfReader(place).pages:
+                assert "invented data" in page.extract_text().casefold(), place.name
+    assert len(seen) > len(KINDS)
+
+
+def test_that_the_folder_has_every_kind_of_paper_on_letter(two: TwoShops) -> None:
+    names = sorted(place.stem for place in two.papers.iterdir())
+    assert f"{len(names)} papers:" in two.printed
+    assert "Of the records only the approvals are printed" in two.printed
+    for kind in KINDS:
+        assert any(f"-{_in_a_name(kind)}" in name for name in names), kind.name
+    assert {f"shop-{name}" for name in ("roster", "due", "order-list", "tool-list", "restore", "drift-7741")} < set(
+        names
+    )
+    assert sum(name.startswith("shop-sheet-") for name in names) == 2
+    records = [name for name in names if "-record-" in name]
+    assert records
+    assert all(name.endswith(("-approved-for-return-to-service", "-not-approved")) for name in records)
+    [page] = PdfReader(two.papers / "shop-restore.pdf").pages
+    assert (float(page.mediabox.width), float(page.mediabox.height)) == (612, 792)
+
+
+def _in_a_name(kind: PaperKind) -> str:
+    """Return what stands in the names of the papers of a kind."""
+    return "blank" if kind is BLANK_CARD else kind.name
 
 
 def test_that_a_file_is_never_written_over(tmp_path: Path) -> None:

@@ -121,6 +121,7 @@ def fill_card(desk: Desk) -> None:
                     "Light came at": "20b",
                     "Light went at, turned back": "22b",
                     "Reason, step, leads, traced": "Nobody else is in the shop today.",
+                    "The engine cut at OFF": "y",
                 }[desk.at()]
             )
     raise AssertionError(f"the card still asks for {desk.at()}")

@@ -13,6 +13,9 @@ from desktop.core.shop.order_line import aircraft_words, engine_words, order_nam
 SAID_BY_ITSELF = frozenset({"discrepancy-open"})
 """Rules that only repeat a discrepancy of the order, which stands on the list by itself."""
 
+WHOEVER_REFUSED = "the words of whoever did not approve the work"
+"""Where the first entry of a list comes from: no card and no finding, but the person who decided."""
+
 
 @dataclass(frozen=True, slots=True)
 class Listed:
@@ -42,7 +45,7 @@ def list_of_discrepancies(
     ``findings`` are those of the order and of all its cards; only what stops is listed, and one sentence about one
     place once. ``reason`` is the approver's own.
     """
-    texts = [(reason.strip(), "The reason for which it is not approved")] if reason.strip() else []
+    texts = [(reason.strip(), WHOEVER_REFUSED)] if reason.strip() else []
     texts += _discrepancies(order.discrepancies)
     texts += dict.fromkeys(_findings(findings))
     return DiscrepancyList(
@@ -59,8 +62,9 @@ def discrepancy_words(one: Discrepancy) -> str:
     if one.settled is None:
         return f"{one.found} (open)"
     settled = one.settled
-    words = f": {settled.words}" if settled.words.strip() else ""
     customer = settled.customer
+    said = settled.words.strip()
+    words = f": {said.rstrip('.') if customer else said}" if said else ""
     spoke = f"; {customer.who} spoke for the customer" if customer else ""
     return f"{one.found} ({settled.outcome}{words}{spoke})"
 

@@ -10,10 +10,14 @@ from desktop.core.shop.parts import Part
 from desktop.core.shop.people import Person
 from desktop.core.shop.stamp import Stamp
 from desktop.core.timing.readings import RunUp
-from desktop.core.timing.results import MagnetoResult, Timing, Worked
+from desktop.core.timing.results import MagnetoResult, Timing, Verdict, Worked
 from desktop.core.timing.run_up import Drops
 from desktop.core.typed_text import degrees, deviation_words, plain
 from desktop.core.words import day_words
+
+_OUTSIDE = "outside its limits"
+_VERDICTS = {Verdict.ADVANCED: _OUTSIDE, Verdict.RETARDED: _OUTSIDE, Verdict.TOO_CLOSE: "too close to a limit"}
+"""What follows a deviation, which says itself to which side it lies."""
 
 
 def person_words(person_id: str, people: Iterable[Person]) -> str:
@@ -50,7 +54,8 @@ def timing_fact_words(timing: Timing | None, none: str) -> str:
     """Say a timing with its deviation and verdict; ``none`` where none is established."""
     if timing is None:
         return none
-    return f"{btdc_words(timing.btdc)}, {deviation_words(timing.deviation)}; {timing.verdict}"
+    verdict = _VERDICTS.get(timing.verdict, timing.verdict)
+    return f"{btdc_words(timing.btdc)}, {deviation_words(timing.deviation)}; {verdict}"
 
 
 def limits_words(worked: Worked, result: MagnetoResult) -> str:

@@ -80,13 +80,16 @@ def _blocks(listed: DiscrepancyList, waiting: int) -> Iterator[Block]:
 
 
 def _given() -> KeepTogether:
+    """Return room for both signatures; an owner signs that the list was received, and needs no certificate for it."""
     return KeepTogether(
         (
             plain("Given to the owner, or to whoever leases the aircraft:"),
-            Signatures(
+            Signatures((SignatureBox("Given by", "I gave this list to the person named below."),)),
+            Facts(
                 (
-                    SignatureBox("Given by", "I gave this list to the person named beside."),
-                    SignatureBox("Received by", "I received this list."),
+                    Fact("received by: name", None, span=2),
+                    Fact("signature", None),
+                    Fact("date", None),
                 )
             ),
         )

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
+from desktop.core.errors import Refusal
 from desktop.core.shop.order_line import order_name
 from desktop.core.shop.visits import History
 from desktop.core.typed_text import deviation_words
@@ -27,7 +28,12 @@ COLUMNS = (
 
 
 def drift_paper(history: History, about: About) -> Document:
-    """Return the history of a magneto."""
+    """Return the history of a magneto. Raise Refusal for one that was on no order of the shop."""
+    if not history.visits:
+        raise Refusal(
+            f'No magneto "{history.serial}" was on an order of this shop. Name it by the serial number on its data '
+            "plate, as the intake of its order has it."
+        )
     title = f"Drift of magneto {history.serial}"
     return document(title, about, tuple(_blocks(history)), subject="Drift of a magneto over its visits")
 
@@ -54,7 +60,7 @@ def _blocks(history: History) -> Iterator[Block]:
         )
         for visit in reversed(history.visits)
     )
-    yield Table(COLUMNS, rows, "Visits, the newest first", "No visit of this magneto is established.")
+    yield Table(COLUMNS, rows, "Visits, the newest first")
     if drawing is not None:
         yield plain("The forecast is none of the maker's intervals and replaces none.", quiet=True)
 

@@ -17,6 +17,7 @@ from reports.document import (
     Run,
     SignatureBox,
     Signatures,
+    Table,
     plain,
 )
 from reports.document_attachments import Attachment
@@ -154,7 +155,12 @@ def short(text: str) -> str:
 
 
 def _ending(blocks: tuple[Block, ...], code: CheckCode) -> tuple[Block, ...]:
-    """Return the blocks with the check code behind them; it does not part from the signatures above it."""
+    """Return the blocks with the check code behind them; it does not part from the signatures above it.
+
+    A table that ends a paper has the code above it: behind a full page it would stand on a page of its own.
+    """
+    if blocks and isinstance(blocks[-1], Table) and blocks[-1].rows:
+        return (*blocks[:-1], KeepTogether((code,)), blocks[-1])
     if blocks and isinstance(blocks[-1], KeepTogether | Signatures):
         return (*blocks[:-1], KeepTogether((blocks[-1], code)))
     return (*blocks, KeepTogether((code,)))

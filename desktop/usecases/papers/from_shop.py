@@ -28,6 +28,7 @@ from desktop.usecases.papers.sheet_paper import sheet_paper
 from desktop.usecases.papers.summary import summary_paper
 from desktop.usecases.papers.tags_paper import propeller_tag_paper, removed_parts_paper
 from desktop.usecases.papers.tools_paper import tools_paper
+from desktop.usecases.papers.unaltered import unaltered_order
 from desktop.usecases.papers.verified import VerifiedRecord, record_numbered
 from desktop.usecases.papers.work_order import work_order_paper
 from desktop.usecases.records.names import Names
@@ -62,13 +63,13 @@ def _today(desk: PaperDesk) -> date:
 
 
 def _work_order(desk: PaperDesk, asked: Asked, printing: Printing) -> Paper:
-    order = see_order(desk.shop.store, asked.order)
+    order = unaltered_order(desk, asked.order)
     invented = is_invented(desk, order, asked)
     return stamped(work_order_paper(desk.name, order, names_in(desk), invented=invented), printing)
 
 
 def _card(desk: PaperDesk, asked: Asked, printing: Printing) -> Paper:
-    order = see_order(desk.shop.store, asked.order)
+    order = unaltered_order(desk, asked.order)
     card = card_of(order, asked.card)
     paper = card_paper(desk, order, card, names_in(desk), invented=is_invented(desk, order, asked))
     refuse_without_steps(paper)
@@ -102,7 +103,7 @@ def _newest(records: tuple[VerifiedRecord, ...], asked: Asked) -> VerifiedRecord
 
 
 def _summary(desk: PaperDesk, asked: Asked, printing: Printing) -> Paper:
-    order, names = see_order(desk.shop.store, asked.order), names_in(desk)
+    order, names = unaltered_order(desk, asked.order), names_in(desk)
     invented = is_invented(desk, order, asked)
     cards = [card_paper(desk, order, card, names, invented=invented) for card in order.cards]
     found = order_findings(desk.shop, desk.shop.store, order, _today(desk))

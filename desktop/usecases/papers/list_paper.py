@@ -9,13 +9,13 @@ from desktop.usecases.papers.frame import About, document
 from reports.document import Column, Document, Table, plain
 
 ORDER_COLUMNS = (
-    Column("order", 0.9),
-    Column("state", 1.1),
-    Column("registration", 1.2),
-    Column("aircraft", 1.3),
+    Column("order", 0.85),
+    Column("state", 1.15),
+    Column("registration", 1.0),
+    Column("aircraft", 1.5),
     Column("customer", 1.6),
-    Column("asked for", 2.2),
-    Column("promised", 1.1),
+    Column("asked for", 2.1),
+    Column("promised", 1.2),
 )
 TOOL_COLUMNS = (
     Column("number", 0.8),

@@ -13,12 +13,12 @@ from reports.document_text import Entries, Entry
 SOURCE = f"A change stands on the roster within {ROSTER_DAYS} business days: 14 CFR 145.161(b)."
 COLUMNS = (
     Column("initials", 0.8),
-    Column("name", 1.35),
-    Column("certificate", 1.3),
-    Column("ratings", 1.0),
-    Column("may", 1.6),
-    Column("since", 1.3),
-    Column("until", 1.3),
+    Column("name", 1.25),
+    Column("certificate", 1.25),
+    Column("ratings", 1.7),
+    Column("may", 1.4),
+    Column("since", 1.2),
+    Column("until", 1.2),
     Column("", 1.2),
 )
 GROUPS = (

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from desktop.core import typed_text
 from desktop.core.shop.path_words import path_words
 from desktop.core.shop.sheet_life import SheetLife
 from desktop.core.shop.sheet_paths import sheet_groups
@@ -9,14 +10,29 @@ from desktop.core.shop.sheets import EngineSheet, Sheet, document_words
 from desktop.core.shop.stamp import Stamp
 from desktop.usecases.papers.frame import About, document
 from desktop.usecases.records.names import Names
-from reports.document import Band, Block, Column, Document, Paragraph, Run, SignatureBox, Signatures, Table, plain
+from reports.document import (
+    Band,
+    Block,
+    Column,
+    Document,
+    KeepTogether,
+    Paragraph,
+    Run,
+    SignatureBox,
+    Signatures,
+    Table,
+    plain,
+)
 from reports.document_text import Entries, Entry
 
 NOT_DATA = "A limits sheet is transcribed. The approved data are in the document, and this sheet is none of them."
 INVENTED_LINE = "INVENTED"
 CRANK = "crankshaft degrees"
+BTDC = f"{CRANK} BTDC"
+INTERVAL = "interval"
+OFTEN = (("hours", "h"), ("months", "months"))
 UNITS = (
-    ("btdc", f"{CRANK} BTDC"),
+    ("btdc", BTDC),
     ("limits.", CRANK),
     ("back_off", CRANK),
     ("e_gap", "magneto degrees"),
@@ -64,13 +80,11 @@ def _blocks(life: SheetLife, sheet: Sheet, names: Names) -> Iterator[Block]:
     )
     for name, rows in sheet_groups(sheet):
         yield _group(name, rows, invented=sheet.invented)
-    yield from _ways(life, names, mark)
-    yield Signatures(
-        (
-            SignatureBox("Transcribed by", "I typed these values from the document that is named."),
-            SignatureBox("Compared by", "I compared each value with the document that is named."),
-        )
+    boxes = (
+        SignatureBox("Transcribed by", "I typed these values from the document that is named."),
+        SignatureBox("Compared by", "I compared each value with the document that is named."),
     )
+    yield KeepTogether((_ways(life, names, mark), Signatures(boxes)))
 
 
 def _by(stamp: Stamp | None, names: Names, mark: str) -> str:
@@ -91,6 +105,9 @@ def _group(name: str, rows: tuple[tuple[str, str], ...], *, invented: bool) -> T
 
 def _lines_of(name: str, rows: tuple[tuple[str, str], ...]) -> Iterator[tuple[str, str, str]]:
     """Yield label, text and unit; the fields of one entry of a list stand in one line, each with its unit."""
+    if name == INTERVAL:
+        yield from _interval_lines(rows)
+        return
     entries: dict[str, list[str]] = {}
     for path, text in rows:
         entry, _, field = path.partition("].")
@@ -99,9 +116,29 @@ def _lines_of(name: str, rows: tuple[tuple[str, str], ...]) -> Iterator[tuple[st
             said = f"{_field_words(field)} {text}{f' {unit}' if unit else ''}"
             entries.setdefault(f"{entry}]", []).append(said)
         else:
-            yield _label(name, path), text, unit_of(path)
+            yield _label(name, path), *_value(path, text)
     for entry, said_parts in entries.items():
         yield _label("", entry), "; ".join(said_parts), ""
+
+
+def _interval_lines(rows: tuple[tuple[str, str], ...]) -> Iterator[tuple[str, str, str]]:
+    """Yield each interval in one line: what is done, and how often: ``check of the points: 100 h, 12 months``."""
+    entries: dict[str, dict[str, str]] = {}
+    for path, text in rows:
+        entry, _, field = path.partition("].")
+        entries.setdefault(f"{entry}]", {})[field] = text
+    for entry, said in entries.items():
+        often = ", ".join(f"{said[field]} {unit}" for field, unit in OFTEN if field in said)
+        yield _label("", entry), ": ".join(part for part in (said.get("what", ""), often) if part), ""
+
+
+def _value(path: str, text: str) -> tuple[str, str]:
+    """Return a value with its unit; one below zero degrees BTDC lies after TDC, and is said so."""
+    unit = unit_of(path)
+    number = typed_text.number(typed_text.tidied(text)) if unit == BTDC else None
+    if number is None or number >= 0:
+        return text, unit
+    return f"{typed_text.degrees(-number)} after TDC", CRANK
 
 
 def _label(group: str, path: str) -> str:
@@ -118,7 +155,7 @@ def unit_of(path: str) -> str:
     return next((unit for part, unit in UNITS if part in path), "")
 
 
-def _ways(life: SheetLife, names: Names, mark: str) -> Iterator[Block]:
+def _ways(life: SheetLife, names: Names, mark: str) -> Table:
     rows = tuple(
         (str(one.revision), one.move.value, names.stamp(one.by), "; ".join(one.said) + mark) for one in life.passages
     )
@@ -128,4 +165,4 @@ def _ways(life: SheetLife, names: Names, mark: str) -> Iterator[Block]:
         Column("by", 2.2),
         Column("said", 2.0),
     )
-    yield Table(columns, rows, "What was done with it")
+    return Table(columns, rows, "What was done with it")

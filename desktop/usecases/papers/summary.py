@@ -31,7 +31,7 @@ from reports.document import (
 from reports.document_text import EmptyState
 
 OUT, WITHIN = "● OUT OF LIMITS", "✓ within"
-EXPLAINED, OPEN, REPEATED = "◐ explained", "◐ reason missing", "→ taken again"
+EXPLAINED, OPEN, REPEATED = "◐ explained", "? reason missing", "→ taken again"
 NOTHING = "Nothing out of limits, nothing explained, nothing taken again."
 NOT_KNOWN = "Not begun: the way of measuring or other data are missing from which its steps follow."
 KEY = f"Marks: {OUT}  ·  {EXPLAINED} or {OPEN}  ·  {REPEATED}  ·  {WITHIN}"

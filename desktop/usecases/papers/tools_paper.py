@@ -23,7 +23,7 @@ from reports.document import (
 LEFT_BEHIND = (
     "A tool, pin or stop left in the engine can stop it in flight. Count everything before the cowling is closed."
 )
-EMPTY_ROWS = 4
+EMPTY_ROWS = 3
 FITTINGS = ("rotor-lock or timing pin", "piston stop", "timing disc or angle gauge", "plugs of the plug holes", "rags")
 """What goes into or onto an engine at this work, whatever else is used. Common practice, no source."""
 COUNTED = (Column("out", 0.6), Column("in", 0.6))
@@ -71,9 +71,10 @@ def _blocks(order: WorkOrder, tools: tuple[Tool, ...], today: date) -> Iterator[
     parts = (Column("what goes into or onto the engine", 4.5), *COUNTED)
     yield Table(parts, tuple((name, None, None) for name in FITTINGS), "Pins, stops and covers")
     more = (Column("other tools, people's own", 4.5), *COUNTED)
-    yield Table(more, ((None, None, None),) * EMPTY_ROWS)
+    # Rows to write into stay with the count: a page never begins with one of them alone.
     yield KeepTogether(
         (
+            Table(more, ((None, None, None),) * EMPTY_ROWS),
             plain("A tool whose calibration is out of date is not used: it stops the approval.", quiet=True),
             Signatures(
                 (

@@ -2,13 +2,17 @@
 
 from collections.abc import Iterator
 from contextlib import AbstractContextManager
-from typing import Protocol
+from typing import Protocol, runtime_checkable
 
 from desktop.core.records.envelope import Envelope
 from desktop.core.records.record_line import RecordLine
 from desktop.core.records.stored import StoredRow
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.people import Person
+from desktop.core.shop.sheet_life import SheetLife
+from desktop.core.shop.sheet_pin import SheetPin
+from desktop.core.shop.sheets import Sheet
+from desktop.core.shop.tools import Tool
 from desktop.usecases.shop.ports import ShopStore, ShopWork
 
 
@@ -111,4 +115,21 @@ class ShopToCheck(Protocol):
 
     def odd_guards(self) -> tuple[str, ...]:
         """Return the names of what was to keep records from being changed and is missing or was changed."""
+        ...
+
+
+@runtime_checkable
+class ListsToCheck(Protocol):
+    """A shop file to check that also gives its limits sheets and its tools, as they stand in it."""
+
+    def compared_sheets(self) -> tuple[tuple[SheetPin, Sheet | None], ...]:
+        """Return every compared revision with its pin; None in place of one whose text is not as it was compared."""
+        ...
+
+    def sheet_lives(self) -> tuple[SheetLife, ...]:
+        """Return the newest revision of every limits sheet, a draft or not."""
+        ...
+
+    def tools(self) -> tuple[Tool, ...]:
+        """Return the tools."""
         ...

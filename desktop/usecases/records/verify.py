@@ -9,7 +9,9 @@ from desktop.core.records.envelope import SHORT
 from desktop.core.records.record import is_hex
 from desktop.core.records.record_line import RecordLine, record_name
 from desktop.core.records.signatures import Verifies
-from desktop.usecases.records.ports import ShopToCheck
+from desktop.core.shop.sheet_pin import SheetPin
+from desktop.usecases.records.ports import ListsToCheck, ShopToCheck
+from desktop.usecases.records.signed_lists import SignedLists, pin_problems
 from desktop.usecases.records.signed_state import SignedState
 
 _WHOLE = 64
@@ -33,18 +35,20 @@ class Verified:
 
 
 def verify_shop(shop: ShopToCheck, verifies: Verifies, paper_seal: str = "") -> Verified:
-    """Walk all records of a shop once, and hold lists, work orders and the roster against them.
+    """Walk all records of a shop once, and hold lists, work orders, the roster, limits sheets and tools against them.
 
     ``paper_seal`` is a record seal as a print of this shop carries it (``read_seal``); empty asks for none. Raise
     Refusal when the file cannot be read.
     """
     lines = {line.number: line for line in shop.listed()}
     walk, state = ChainWalk(shop.shop_id, verifies, lines), SignedState()
+    signed = SignedLists()
     list_problems: list[Problem] = []
     for row in shop.stored_rows():
         taken = walk.take(row)
         if taken is not None:
             state.take(taken)
+            signed.take(taken)
             list_problems.extend(_list_problem(taken, lines))
     walk.end()
     if walk.count and not lines:
@@ -58,6 +62,8 @@ def verify_shop(shop: ShopToCheck, verifies: Verifies, paper_seal: str = "") -> 
         *list_problems,
         *_order_problems(shop, state, notes),
         *state.people_problems(walk.book.people(), shop.people()),
+        *signed.name_problems(shop.name),
+        *_kept_lists(shop, signed, notes),
     ]
     return Verified(shop.shop_id, shop.name, walk.count, walk.head, tuple(problems), tuple(notes))
 
@@ -101,8 +107,18 @@ def _paper(walk: ChainWalk, seal: str, notes: list[Problem]) -> Iterator[Problem
         notes.append(Problem(found, f"The record seal {seal[:SHORT]} of the paper {said}."))
 
 
+def _kept_lists(shop: ShopToCheck, signed: SignedLists, notes: list[Problem]) -> Iterator[Problem]:
+    if isinstance(shop, ListsToCheck):
+        yield from signed.sheet_problems(shop)
+        yield from signed.tool_problems(shop.tools(), notes)
+
+
+def _pins(shop: ShopToCheck) -> frozenset[SheetPin] | None:
+    return frozenset(pin for pin, _ in shop.compared_sheets()) if isinstance(shop, ListsToCheck) else None
+
+
 def _order_problems(shop: ShopToCheck, state: SignedState, notes: list[Problem]) -> Iterator[Problem]:
-    numbers = shop.order_numbers()
+    numbers, pins = shop.order_numbers(), _pins(shop)
     for number in numbers:
         try:
             order = shop.order(number)
@@ -114,6 +130,8 @@ def _order_problems(shop: ShopToCheck, state: SignedState, notes: list[Problem])
             continue
         for found in state.order_problems(order):
             yield Problem(0, found) if isinstance(found, str) else found
+        if pins is not None:
+            yield from pin_problems(order, pins)
         notes.extend(Problem(0, said) for said in state.unsigned(order))
         listed = shop.listed_state(number)
         if listed != order.state:

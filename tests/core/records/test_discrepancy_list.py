@@ -27,7 +27,7 @@ def test_that_the_reason_what_is_not_closed_and_what_stops_stand_on_it_numbered(
 
 def test_that_each_entry_says_where_it_comes_from() -> None:
     assert [one.source for one in LIST.entries] == [
-        "The reason for which it is not approved",
+        "the words of whoever did not approve the work",
         "Discrepancy 1 of the order",
         "Discrepancy 2 of the order",
         "Discrepancy 4 of the order",

@@ -91,7 +91,7 @@ def test_that_the_timing_stands_as_found_and_as_left_with_its_limits() -> None:
     assert left.magneto == "left magneto, part no. M-1, serial S-11"
     assert (left.found, left.left) == ("not taken", "22.5° BTDC, 0.5° advanced; within")
     assert right.magneto == "right magneto, part no. M-1, serial S-12"
-    assert (right.found, right.left) == ("24.5° BTDC, 2.5° advanced; advanced", "21.5° BTDC, 0.5° retarded; within")
+    assert (right.found, right.left) == ("24.5° BTDC, 2.5° advanced; outside its limits", "21.5° BTDC, 0.5° retarded; within")
     assert right.limits == "21° BTDC to 23° BTDC, nominal 22° BTDC"
     assert WHOLE.facts.synchronisation == "1° apart, the left magneto earlier; at most 1° allowed."
 
@@ -110,7 +110,7 @@ def test_that_a_card_that_only_looks_leaves_what_an_earlier_one_left() -> None:
     looked = _with_left(SOUND, TypedApproach("as found", "310", "336", None, click_passed=True))
     looked = replace(looked, right=None, limits=replace(looked.limits, right_btdc=None) if looked.limits else None)
     left = propose_entry(_proposed(replace(ORDER, cards=(card(), card(looked, 2))))).facts.timing[0]
-    assert (left.found, left.left) == ("24° BTDC, 2° advanced; advanced", "22.5° BTDC, 0.5° advanced; within")
+    assert (left.found, left.left) == ("24° BTDC, 2° advanced; outside its limits", "22.5° BTDC, 0.5° advanced; within")
     only = propose_entry(_proposed(replace(ORDER, cards=(card(looked),)))).facts
     assert (only.timing[0].left, only.synchronisation) == ("not taken", "")
 
@@ -126,7 +126,7 @@ def test_that_a_magneto_without_readings_and_a_card_that_cannot_be_read_give_no_
 def test_that_a_firing_position_after_tdc_is_said_as_such() -> None:
     late = _with_left(SOUND, TypedApproach("as left", "310", "2", None, click_passed=True))
     left = propose_entry(_proposed(replace(ORDER, cards=(card(late),)))).facts.timing[0].left
-    assert left == "2° after TDC, 24° retarded; retarded"
+    assert left == "2° after TDC, 24° retarded; outside its limits"
 
 
 @pytest.mark.parametrize(

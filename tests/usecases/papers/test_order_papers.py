@@ -17,7 +17,7 @@ from desktop.usecases.papers.card_gathering import card_of, card_paper
 from desktop.usecases.papers.from_shop import names_in, paper_of
 from desktop.usecases.papers.heading import GOVERNING
 from desktop.usecases.papers.order_card import CardPaper, order_card_paper
-from desktop.usecases.papers.summary import OPEN, OUT, REPEATED, WITHIN, summary_paper
+from desktop.usecases.papers.summary import EXPLAINED, OPEN, OUT, REPEATED, WITHIN, summary_paper
 from desktop.usecases.papers.work_order import work_order_paper
 from desktop.usecases.records.names import Names
 from desktop.usecases.shop.look_up import see_order
@@ -300,6 +300,10 @@ def test_that_a_void_order_and_one_not_approved_say_so_on_every_page(desk: Paper
         assert "Not approved" in page
     order = replace(see_order(desk.shop.store, BARE), ending=OrderState.VOID)
     assert "Void" in [band.text for band in work_order_paper("Mill", order, Names()).head.bands]
+
+
+def test_that_explained_and_reason_missing_have_signs_of_their_own() -> None:
+    assert len({mark[0] for mark in (EXPLAINED, OPEN, OUT, REPEATED, WITHIN)}) == 5
 
 
 def test_that_a_summary_marks_what_is_out_explained_and_taken_again(desk: PaperDesk) -> None:

@@ -151,3 +151,46 @@ def test_that_the_content_gives_the_code_and_the_printing_does_not(desk: PaperDe
 
 def test_that_a_seal_is_read_aloud_in_fours() -> None:
     assert grouped("0123456789abcdef") == "0123 4567 89ab cdef"
+
+
+ALTERED = (
+    (kinds.WORK_ORDER, 0),
+    (kinds.CARD, 1),
+    (kinds.BLANK_CARD, 1),
+    (kinds.SUMMARY, 0),
+)
+
+
+@pytest.mark.parametrize(("kind", "card"), ALTERED)
+def test_that_an_order_that_is_not_what_was_signed_is_not_printed(
+    own_floor: PaperFloor, kind: kinds.PaperKind, card: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked = Asked(kind, SIGNED, card)
+    place = own_floor.file.place
+    assert words(paper_of(own_floor.paper_desk(), asked, PRINTED))
+    sql(place, "UPDATE work_order SET version = version + 1, text = replace (text, '337.5', '338.5') WHERE number = 1")
+    said = r"W-0001 is not printed while the check finds something wrong: Record .* not what was signed\. Run"
+    with pytest.raises(Refusal, match=said):
+        paper_of(own_floor.paper_desk(), asked, PRINTED)
+    monkeypatch.setattr("desktop.usecases.papers.unaltered.SignedState.order_problems", lambda *_: iter(()))
+    assert words(paper_of(own_floor.paper_desk(), asked, PRINTED))
+
+
+@pytest.mark.parametrize(("kind", "card"), ALTERED)
+def test_that_an_order_whose_record_was_changed_is_not_printed(
+    own_floor: PaperFloor, kind: kinds.PaperKind, card: int
+) -> None:
+    sql(
+        own_floor.file.place,
+        "DROP TRIGGER envelope_stays",
+        "UPDATE envelope SET content = CAST (replace (CAST (content AS TEXT), 'Mel', 'Mal') AS BLOB) WHERE number = 5",
+    )
+    with pytest.raises(Refusal, match=r"something wrong: Record 5.*Run 'sparkwright verify'"):
+        paper_of(own_floor.paper_desk(), Asked(kind, SIGNED, card), PRINTED)
+
+
+def test_that_an_order_approved_by_no_record_is_not_printed(own_floor: PaperFloor) -> None:
+    changed = """replace (text, '"state":"in work"', '"state":"accepted"')"""
+    sql(own_floor.file.place, f"UPDATE work_order SET version = version + 1, text = {changed} WHERE number = 2")  # noqa: S608 - a test's words
+    with pytest.raises(Refusal, match=r"W-0002 is not printed .* no record says who signed that\."):
+        paper_of(own_floor.paper_desk(), Asked(kinds.WORK_ORDER, 2), PRINTED)

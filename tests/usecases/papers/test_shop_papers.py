@@ -30,7 +30,7 @@ from desktop.usecases.papers.asked import Asked, PaperDesk
 from desktop.usecases.papers.declaration_paper import SIGNED_BY_SELF
 from desktop.usecases.papers.drift_paper import drift_paper
 from desktop.usecases.papers.due_paper import due_paper
-from desktop.usecases.papers.frame import About
+from desktop.usecases.papers.frame import About, Printing, stamped
 from desktop.usecases.papers.from_shop import MAKERS, paper_of
 from desktop.usecases.papers.kinds import KINDS, kind_named
 from desktop.usecases.papers.leads_drawing import leads_drawing
@@ -50,7 +50,7 @@ from reports.document_text import Entry
 from reports.drawing import Circle, Drawing, Line, Polygon, Words
 from tests.core.shop.sheet_cases import FULL_MAGNETO, engine
 from tests.door import RULEBOOK
-from tests.usecases.papers.pages import inside, made, pages, words
+from tests.usecases.papers.pages import code, inside, made, pages, words
 from tests.usecases.papers.paper_floor import BARE, PRINTED, RADIAL, SIGNED, TWIN, PaperFloor
 from tests.usecases.shop.visits_floor import VISITS, new_order, readings
 
@@ -211,7 +211,7 @@ def test_that_the_propellers_tag_is_read_from_afar_and_says_what_is_not_normal(d
 
 
 def test_that_what_comes_due_says_hours_and_days_left_or_over(desk: PaperDesk) -> None:
-    [row] = made(desk, kinds.DUE).blocks[1].rows  # type: ignore[union-attr]
+    [row] = table(made(desk, kinds.DUE), "").rows
     assert row == ("directive D-31-02", "magneto", "7741", "XQ-TBK, left engine", "2150", "", "45.4 h left")
 
 
@@ -274,7 +274,8 @@ def test_that_a_magneto_with_one_visit_or_none_has_words_and_no_picture(desk: Pa
     one = made(desk, kinds.DRIFT, of="7741")
     assert not list(inside(one, Picture))
     assert [row[0] for row in table(one, "Visits").rows] == ["W-0002"]
-    assert "No visit of this magneto is established." in words(made(desk, kinds.DRIFT, of="nobody's"))
+    with pytest.raises(Refusal, match=r'No magneto "ZZ" was on an order of this shop\. Name it by the serial number'):
+        paper_of(desk, Asked(kinds.DRIFT, of="ZZ"), PRINTED)
     with pytest.raises(Refusal, match=r"Name the magneto by its serial number\."):
         paper_of(desk, Asked(kinds.DRIFT, of="  "), PRINTED)
 
@@ -305,6 +306,16 @@ def test_that_a_change_of_long_ago_is_not_marked_and_an_empty_roster_says_nobody
     assert table(new, "Inspectors").rows[0][-1] == "changed 3 Mar 2031"
 
 
+def test_that_the_roster_breaks_no_word_of_ratings_and_rights_inside(desk: PaperDesk) -> None:
+    rating = "airframe and powerplant, inspection authorisation"
+    rights = (Right.AUTHORISED, Right.INSPECTOR, Right.KEEPER)
+    person = Person("AV", "Ada Varn", rights, date(2031, 1, 1), "mechanic", "0000072", rating)
+    for size in ("letter", "a4"):
+        text = pages(roster_paper((person,), "", date(2031, 3, 4), ABOUT), size)[0]
+        for word in (*rating.replace(",", "").split(), "authorised", "inspector", "records", "keeper", "mechanic"):
+            assert word in text.replace(",", "").split(), (size, word)
+
+
 # --- limits sheets ---
 
 
@@ -324,7 +335,7 @@ def test_that_a_sheet_shows_values_with_their_units_and_lists_in_one_line(desk: 
     paper = made(desk, kinds.SHEET, of="marrow-six")
     assert ("Left BTDC", "23", "crankshaft degrees BTDC", "INVENTED") in table(paper, "Limits").rows
     assert ("Stroke", "98", "mm", "INVENTED") in table(paper, "Engine").rows
-    assert table(paper, "Interval").rows[0][1] == "what magneto timing to the engine; hours 100 h; months 12 months"
+    assert table(paper, "Interval").rows[0][1] == "magneto timing to the engine: 100 h, 12 months"
     assert table(paper, "Types").rows == (("Types 1", "Marrow Six", "", "INVENTED"),)
     assert unit_of("engine.cylinders") == ""
 
@@ -349,6 +360,15 @@ def test_that_a_sheet_of_a_real_document_is_not_marked_and_a_draft_says_it_is_on
 def test_that_a_sheet_that_is_not_there_is_refused(desk: PaperDesk) -> None:
     with pytest.raises(Refusal):
         paper_of(desk, Asked(kinds.SHEET, of="none"), PRINTED)
+
+
+def test_that_a_position_below_zero_is_said_after_tdc() -> None:
+    sheet = engine("marrow-six")
+    assert sheet.limits is not None
+    late = replace(sheet, limits=replace(sheet.limits, left_btdc="-5", right_btdc="0"))
+    paper = sheet_paper(begun(late, Stamp("KE", datetime(2031, 3, 4, 9, tzinfo=UTC))), NAMES, ABOUT)
+    assert ("Left BTDC", "5° after TDC", "crankshaft degrees", "INVENTED") in table(paper, "Limits").rows
+    assert ("Right BTDC", "0", "crankshaft degrees BTDC", "INVENTED") in table(paper, "Limits").rows
 
 
 # --- people, restore, lists ---
@@ -406,6 +426,25 @@ def test_that_lists_on_screen_are_printed_as_they_were_asked_for(desk: PaperDesk
     assert 'Those in which "fen" is found, the newest first.' in words(some)
     tools = next(iter(inside(made(desk, kinds.TOOL_LIST), Table))).rows
     assert [(row[0], row[-1]) for row in tools] == [("L-1", ""), ("W-3", ""), ("W-9", "OUT OF DATE")]
+
+
+@pytest.mark.parametrize("count", range(16, 24))
+def test_that_no_page_of_a_list_holds_the_check_code_alone(count: int) -> None:
+    rows = tuple((f"part {number}", "of the left magneto") for number in range(count))
+    paper = stamped(list_paper("Parts", ABOUT, (Column("part"), Column("of")), rows, "No part."), Printing(PRINTED))
+    printed = pages(paper)
+    assert code(paper) in printed[0]
+    assert all("of the left magneto" in page for page in printed)
+
+
+@pytest.mark.parametrize("count", range(1, 9))
+def test_that_rows_for_peoples_own_tools_are_never_parted_from_the_count(own_floor: PaperFloor, count: int) -> None:
+    care = own_floor.file.tools()[0].care
+    tools = tuple(Tool(f"X-{number}", "wrench", care) for number in range(count))
+    order = see_order(own_floor.shop.store, BARE)
+    printed = pages(stamped(tools_paper("Mill", order, tools, date(2031, 3, 4)), Printing(PRINTED)))
+    [place] = [at for at, page in enumerate(printed) if "other tools, people's own" in page]
+    assert "Counted out" in printed[place]
 
 
 def test_that_a_list_that_is_cut_off_says_so(desk: PaperDesk, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -69,7 +69,7 @@ def test_that_the_list_is_numbered_and_dated() -> None:
     assert rows[3] == ("Dated", "5 Mar 2031")
     assert rows[4:6] == [
         ("1", "The magneto cannot be set within its slots."),
-        ("1, from", "The reason for which it is not approved"),
+        ("1, from", "the words of whoever did not approve the work"),
     ]
     assert rows[-2] == ("5", "The left magneto is 3° advanced.")
 
