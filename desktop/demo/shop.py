@@ -72,7 +72,7 @@ def account(built: Built, place: Path, papers: Path | None = None) -> Iterator[s
     yield "Everything in it is invented. Nothing here is data for a real engine."
     yield f"Begin with: sparkwright open {place}"
     if papers is not None:
-        yield f"Papers: {papers} has {built.papers}: every kind of each order, and the shop's own."
+        yield f"Papers: {papers} holds {built.papers} papers: every kind of each order, and the shop's own."
         yield "Of the records only the approvals are printed; 'sparkwright paper' prints any other by its number."
     yield ""
     yield "The people, and the secrets with which they sign. These are no secrets: every demo has the same."

@@ -111,7 +111,7 @@ def test_that_nothing_is_written_over_without_being_asked(run: Runner, place: Pa
         (("-", "--kind", "drift", "--of", "ZZ"), 'No magneto "ZZ" was on an order of this shop. Name it by'),
         (
             ("-", "--kind", "roster", "--of", "ZZ"),
-            "roster is about the shop, and nothing more is named. Leave --of out.",
+            "about the shop, and nothing more is named. Leave --of out.",
         ),
         (("-", "--kind", "due", "--card", "1"), "due is about the shop and no single card. Leave --card out."),
         (("1", "--kind", "record", "--of", "5", "--card", "1"), "names the record by its number already. Leave --card"),

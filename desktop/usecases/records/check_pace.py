@@ -7,6 +7,10 @@ from desktop.core.records.signatures import Verifies
 from desktop.core.records.stored import StoredRow
 from desktop.core.shop.order import WorkOrder
 from desktop.core.shop.people import Person
+from desktop.core.shop.sheet_life import SheetLife
+from desktop.core.shop.sheet_pin import SheetPin
+from desktop.core.shop.sheets import Sheet
+from desktop.core.shop.tools import Tool
 from desktop.usecases.records.copy_ports import Pace
 from desktop.usecases.records.ports import ShopToCheck
 from desktop.usecases.records.verify import Verified, verify_shop
@@ -54,6 +58,18 @@ class _Paced:
     def listed_state(self, number: int) -> str:
         """Return the state in which the list of work orders shows one."""
         return self._shop.listed_state(number)
+
+    def compared_sheets(self) -> tuple[tuple[SheetPin, Sheet | None], ...]:
+        """Return every compared revision of a limits sheet with its pin."""
+        return self._shop.compared_sheets()
+
+    def sheet_lives(self) -> tuple[SheetLife, ...]:
+        """Return the newest revision of every limits sheet."""
+        return self._shop.sheet_lives()
+
+    def tools(self) -> tuple[Tool, ...]:
+        """Return the tools."""
+        return self._shop.tools()
 
     def faults(self) -> tuple[str, ...]:
         """Return what is damaged in the file itself."""

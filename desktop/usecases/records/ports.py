@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from contextlib import AbstractContextManager
-from typing import Protocol, runtime_checkable
+from typing import Protocol
 
 from desktop.core.records.envelope import Envelope
 from desktop.core.records.record_line import RecordLine
@@ -79,7 +79,23 @@ class SigningStore(ShopStore, Protocol):
         ...
 
 
-class ShopToCheck(Protocol):
+class ListsToCheck(Protocol):
+    """A shop file to check that also gives its limits sheets and its tools, as they stand in it."""
+
+    def compared_sheets(self) -> tuple[tuple[SheetPin, Sheet | None], ...]:
+        """Return every compared revision with its pin; None in place of one whose text is not as it was compared."""
+        ...
+
+    def sheet_lives(self) -> tuple[SheetLife, ...]:
+        """Return the newest revision of every limits sheet, a draft or not."""
+        ...
+
+    def tools(self) -> tuple[Tool, ...]:
+        """Return the tools."""
+        ...
+
+
+class ShopToCheck(ListsToCheck, Protocol):
     """A shop file as whoever checks it reads it, at one moment. What is damaged beyond its form raises Refusal."""
 
     shop_id: str
@@ -115,21 +131,4 @@ class ShopToCheck(Protocol):
 
     def odd_guards(self) -> tuple[str, ...]:
         """Return the names of what was to keep records from being changed and is missing or was changed."""
-        ...
-
-
-@runtime_checkable
-class ListsToCheck(Protocol):
-    """A shop file to check that also gives its limits sheets and its tools, as they stand in it."""
-
-    def compared_sheets(self) -> tuple[tuple[SheetPin, Sheet | None], ...]:
-        """Return every compared revision with its pin; None in place of one whose text is not as it was compared."""
-        ...
-
-    def sheet_lives(self) -> tuple[SheetLife, ...]:
-        """Return the newest revision of every limits sheet, a draft or not."""
-        ...
-
-    def tools(self) -> tuple[Tool, ...]:
-        """Return the tools."""
         ...

@@ -10,7 +10,7 @@ from desktop.core.records.record import is_hex
 from desktop.core.records.record_line import RecordLine, record_name
 from desktop.core.records.signatures import Verifies
 from desktop.core.shop.sheet_pin import SheetPin
-from desktop.usecases.records.ports import ListsToCheck, ShopToCheck
+from desktop.usecases.records.ports import ShopToCheck
 from desktop.usecases.records.signed_lists import SignedLists, pin_problems
 from desktop.usecases.records.signed_state import SignedState
 
@@ -108,13 +108,12 @@ def _paper(walk: ChainWalk, seal: str, notes: list[Problem]) -> Iterator[Problem
 
 
 def _kept_lists(shop: ShopToCheck, signed: SignedLists, notes: list[Problem]) -> Iterator[Problem]:
-    if isinstance(shop, ListsToCheck):
-        yield from signed.sheet_problems(shop)
-        yield from signed.tool_problems(shop.tools(), notes)
+    yield from signed.sheet_problems(shop)
+    yield from signed.tool_problems(shop.tools(), notes)
 
 
-def _pins(shop: ShopToCheck) -> frozenset[SheetPin] | None:
-    return frozenset(pin for pin, _ in shop.compared_sheets()) if isinstance(shop, ListsToCheck) else None
+def _pins(shop: ShopToCheck) -> frozenset[SheetPin]:
+    return frozenset(pin for pin, _ in shop.compared_sheets())
 
 
 def _order_problems(shop: ShopToCheck, state: SignedState, notes: list[Problem]) -> Iterator[Problem]:
@@ -130,8 +129,7 @@ def _order_problems(shop: ShopToCheck, state: SignedState, notes: list[Problem])
             continue
         for found in state.order_problems(order):
             yield Problem(0, found) if isinstance(found, str) else found
-        if pins is not None:
-            yield from pin_problems(order, pins)
+        yield from pin_problems(order, pins)
         notes.extend(Problem(0, said) for said in state.unsigned(order))
         listed = shop.listed_state(number)
         if listed != order.state:

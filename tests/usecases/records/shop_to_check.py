@@ -11,7 +11,11 @@ from desktop.core.records.stored import StoredRow
 from desktop.core.shop.order import Passage, WorkOrder
 from desktop.core.shop.order_states import Move, OrderState
 from desktop.core.shop.people import Person
+from desktop.core.shop.sheet_life import SheetLife
+from desktop.core.shop.sheet_pin import SheetPin
+from desktop.core.shop.sheets import Sheet
 from desktop.core.shop.stamp import Stamp
+from desktop.core.shop.tools import Tool
 from tests.core.records.pens import AUTH, BEGAN, GONE, KEEP, MECH, SHOP_ID, SHOP_NAME, SignedShop
 from tests.usecases.shop.shop_floor import Floor
 
@@ -51,6 +55,15 @@ class FakeFile:
             return self.lines
         pairs = zip(self.signed.envelopes, self.signed.records, strict=True)
         return tuple(line_of(envelope, record) for envelope, record in pairs)
+
+    def compared_sheets(self) -> tuple[tuple[SheetPin, Sheet | None], ...]:
+        return ()
+
+    def sheet_lives(self) -> tuple[SheetLife, ...]:
+        return ()
+
+    def tools(self) -> tuple[Tool, ...]:
+        return ()
 
     def people(self) -> tuple[Person, ...]:
         return self.roster
