@@ -53,7 +53,10 @@ ENROL_COLUMNS = (
 
 @dataclass(frozen=True, slots=True)
 class Asks:
-    """What a dialog asks for: a new secret twice, a reason, and whose secret at the end; empty for none."""
+    """What a dialog asks for: a new secret twice, a reason, and whose secret at the end; empty for none.
+
+    ``who_is`` says after the name why it is that person's.
+    """
 
     title: str
     task: str
@@ -61,6 +64,7 @@ class Asks:
     new_secret: bool = False
     reason: bool = False
     secret_of: str = ""
+    who_is: str = ", who keeps the records"
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,15 @@ from desktop.core.errors import Refusal
 from desktop.core.shop.sheet_choices import SheetKind
 from desktop.core.shop.sheet_life import Difference, SheetLife, SheetState
 from desktop.core.shop.sheets import Sheet
-from desktop.usecases.shop.ports import Shop
+from desktop.usecases.records.sign_lists import (
+    COMPARED,
+    RECHECKED,
+    TRANSCRIBED,
+    sign_comparison,
+    sign_transcription,
+)
+from desktop.usecases.records.signing_desk import SigningDesk
+from desktop.usecases.shop.ports import Answer, Request, Shop
 from desktop.usecases.shop.sheets import (
     SheetLine,
     compare_sheet,
@@ -22,6 +30,7 @@ from desktop.usecases.shop.sheets import (
 )
 from desktop.viewmodels.bench import Bench
 from desktop.viewmodels.card_words import Progress
+from desktop.viewmodels.enrol_desk import Asks
 from desktop.viewmodels.lines_model import LinesModel, ListColumn
 from desktop.viewmodels.list_desk import ListDesk
 from desktop.viewmodels.sheet_fields import empty_sheet
@@ -137,6 +146,37 @@ class SheetsDesk(ListDesk):
             seen=life.version,
             words=words,
         )
+
+    def asks(self, *, comparing: bool, is_own: bool = False) -> Asks | None:
+        """Return what a signature under a sheet asks for; None in a shop that signs nothing."""
+        if self._bench.signs is None:
+            return None
+        name = next((one.name for one in self.shop.store.people() if one.id == self.who()), self.who())
+        meaning = (RECHECKED if is_own else COMPARED) if comparing else TRANSCRIBED
+        title = "Sign the comparison" if comparing else "Sign the transcription"
+        return Asks(title, meaning, "Sign", secret_of=name, who_is="")
+
+    def sign_finish(self, life: SheetLife, secret: str) -> str:
+        """Sign that a draft holds what its document says; return why it was not signed, empty when it was."""
+        return self._signed(life, lambda desk, request: sign_transcription(desk, request, life.sheet.id, secret))
+
+    def sign_compare(self, life: SheetLife, confirmed: Sequence[str], reason: str, secret: str) -> str:
+        """Sign that a sheet agrees with its document; return why it was not signed, empty when it was."""
+        return self._signed(
+            life, lambda desk, request: sign_comparison(desk, request, life.sheet.id, confirmed, secret, reason)
+        )
+
+    def _signed(self, life: SheetLife, verb: Callable[[SigningDesk, Request], Answer]) -> str:
+        signing = self._bench.signs
+        if signing is None:
+            return "This shop signs nothing yet. Enrol somebody first."
+        try:
+            verb(signing.desk, Request(self.new_id(), self.who(), life.version))
+        except Refusal as refusal:
+            return refusal.sentence
+        self.look()
+        self.kept.emit(f"Sheet {life.sheet.id} is signed.")
+        return ""
 
     def revise(self, life: SheetLife) -> bool:
         """Begin the next revision of a compared sheet."""

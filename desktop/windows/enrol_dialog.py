@@ -78,7 +78,7 @@ class EnrolDialog(QDialog):
             (asks.new_secret, "&New secret", self.new_secret),
             (asks.new_secret, "Once &more", self.again),
             (asks.reason, "&Reason", self.reason),
-            (bool(asks.secret_of), f"&Secret of {asks.secret_of}, who keeps the records", self.secret),
+            (bool(asks.secret_of), f"&Secret of {asks.secret_of}{asks.who_is}", self.secret),
         )
         for number, (is_asked, words, field) in enumerate(rows):
             if not is_asked:

@@ -1,14 +1,18 @@
 """The limits sheets: their list, a sheet with its fields, the comparison by a second person, and files in and out."""
 
+from collections.abc import Callable
 from functools import partial
 
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QPushButton, QStackedWidget, QVBoxLayout, QWidget
 
 from desktop.core.shop.sheet_life import SheetLife, SheetState
+from desktop.viewmodels.enrol_desk import Asks, Typed
 from desktop.viewmodels.sheet_forms import CompareForm, NewSheetForm
 from desktop.viewmodels.sheets_desk import SheetsDesk
 from desktop.windows.compare_page import ComparePage
+from desktop.windows.enrol_dialog import EnrolDialog
 from desktop.windows.entry_page import EntryPage
 from desktop.windows.list_page import ListPage
 from desktop.windows.look import Look
@@ -37,6 +41,7 @@ class SheetsPage(QWidget):
         self.desk = desk
         self._look = look
         self.form_page: SheetFormPage | EntryPage | None = None
+        self.dialog: EnrolDialog | None = None
         self.list_page = ListPage(
             "Limits sheets", desk.model, NO_SHEETS, "A&dd a sheet", KEYS, look, narrow_below=ONE_LINE
         )
@@ -141,6 +146,10 @@ class SheetsPage(QWidget):
         if life.state is SheetState.FOR_COMPARISON:
             self.open_comparison(life)
             return
+        asks = self.desk.asks(comparing=False) if life.state is SheetState.DRAFT else None
+        if asks is not None:
+            self._sign(asks, lambda typed: self.desk.sign_finish(life, typed.secret), self.show_list)
+            return
         verb = self.desk.finish if life.state is SheetState.DRAFT else self.desk.revise
         if not verb(life):
             return
@@ -150,9 +159,33 @@ class SheetsPage(QWidget):
             self.open_sheet(life.sheet.id)
 
     def _compare(self, form: CompareForm) -> None:
+        asks = (
+            None if form.differs() else self.desk.asks(comparing=True, is_own=self.desk.who() in form.life.written_by)
+        )
+        if asks is not None:
+            life, confirmed, reason = form.life, form.confirmed(), form.text("reason")
+
+            def done() -> None:
+                form.begin({}, 0)
+                self.show_list()
+
+            self._sign(asks, lambda typed: self.desk.sign_compare(life, confirmed, reason, typed.secret), done)
+            return
         if self.desk.compare(form.life, form.confirmed(), form.differs(), form.text("reason")):
             form.begin({}, 0)
             self.show_list()
+
+    def _sign(self, asks: Asks, do: Callable[[Typed], str], done: Callable[[], None]) -> None:
+        """Ask for the secret; what was signed is left behind, what was not stays as it is."""
+        self.dialog = EnrolDialog(asks, do, self._look, self)
+        self.dialog.accepted.connect(done)
+        self.dialog.finished.connect(self._forget_dialog)
+        self.dialog.open()
+
+    def _forget_dialog(self) -> None:
+        self.dialog = None
+        if self.form_page is None:
+            QTimer.singleShot(0, self, self.list_page.take_keys)
 
     def _open(self, page: SheetFormPage | EntryPage) -> None:
         old, self.form_page = self.form_page, page

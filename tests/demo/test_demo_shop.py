@@ -225,7 +225,7 @@ def test_that_the_folder_has_every_kind_of_paper_on_letter(two: TwoShops) -> Non
     records = [name for name in names if "-record-" in name]
     assert records
     assert all(name.endswith(("-approved-for-return-to-service", "-not-approved")) for name in records)
-    [page] = PdfReader(two.papers / "shop-restore.pdf").pages
+    page = PdfReader(two.papers / "shop-restore.pdf").pages[0]
     assert (float(page.mediabox.width), float(page.mediabox.height)) == (612, 792)
 
 

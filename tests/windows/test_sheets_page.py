@@ -29,7 +29,7 @@ from desktop.windows.look import DARK, LIGHT, Look
 from desktop.windows.sheet_form_page import SheetFormPage
 from desktop.windows.sheets_page import SheetsPage
 from tests.storage.file_floor import QUIET, TEXT, opened
-from tests.usecases.records.acting_floor import ActingFloor
+from tests.usecases.records.acting_floor import PHRASES, ActingFloor
 
 CTRL = Qt.KeyboardModifier.ControlModifier
 
@@ -87,6 +87,17 @@ class Keeper:
     def message(self) -> str:
         return self.page.list_page.foot.message.text()
 
+    def sign(self, secret: str = "") -> None:
+        """Type the secret of the person into the dialog and sign."""
+        dialog = self.page.dialog
+        assert dialog is not None
+        assert dialog.secret.hasFocus()
+        dialog.secret.setText(secret or PHRASES[self.person])  # QTest types no letters beyond ASCII
+        self.press(Qt.Key.Key_Return)
+        if self.page.dialog is None:
+            self.page.activateWindow()
+            self.settle()
+
     @staticmethod
     def settle() -> None:
         for _ in range(6):
@@ -139,7 +150,13 @@ def test_that_a_sheet_is_finished_compared_group_by_group_and_revised(qtbot: QtB
     keeper = Keeper(qtbot, floor)
     keeper.press(Qt.Key.Key_Return)
     keeper.press(Qt.Key.Key_Return, CTRL)
-    assert keeper.message() == f"Sheet {name} waits for somebody else to compare it."
+    keeper.sign("not the secret at all")
+    assert keeper.page.dialog is not None
+    assert "secret" in keeper.page.dialog.said.text()
+    floor.clock.move(60)
+    keeper.sign()
+    assert keeper.page.dialog is None
+    assert keeper.message() == f"Sheet {name} is signed."
     keeper.person = "MECH"
     keeper.press(Qt.Key.Key_Return)
     assert not keeper.form().rows["document.title"].editor.isEnabled()
@@ -158,7 +175,10 @@ def test_that_a_sheet_is_finished_compared_group_by_group_and_revised(qtbot: QtB
         keeper.press(Qt.Key.Key_Return)
     assert page.foot.act.hasFocus()
     keeper.press(Qt.Key.Key_Return)
-    assert keeper.message() == f"Sheet {name} is compared, and is current now."
+    keeper.sign()
+    assert keeper.message() == f"Sheet {name} is signed."
+    kinds = [envelope.kind for envelope in floor.file.envelopes()]
+    assert kinds[-2:] == ["limits sheet", "limits sheet"]
     life = see_sheet(floor.file, name)
     assert life.sheet.compared_by is not None
     assert life.sheet.compared_by.person == "MECH"

@@ -36,9 +36,7 @@ def _refuse_useless(asked: Asked) -> None:
     if asked.of.strip() and kind not in SOMETHING_NAMED:
         raise Refusal(f"A paper of the kind {kind.name} is about {kind.of}, and nothing more is named. Leave --of out.")
     if asked.card and kind.of not in (Of.CARD, Of.RECORD):
-        raise Refusal(
-            f"A paper of the kind {kind.name} is about {kind.of} and no single card. Leave --card out."
-        )
+        raise Refusal(f"A paper of the kind {kind.name} is about {kind.of} and no single card. Leave --card out.")
     if asked.card and asked.of.strip() and kind is kinds.RECORD:
         raise Refusal("--of names the record by its number already. Leave --card out.")
 
@@ -60,9 +58,7 @@ def _initials(named: str, people: tuple[Person, ...]) -> str:
     found = [one.id for one in people if one.id.casefold() == wanted]
     found = found or [one.id for one in people if " ".join(one.name.split()).casefold() == wanted]
     if not found:
-        raise Refusal(
-            f'Nobody called "{named.strip()}" is on the roster. Name somebody by initials or full name.'
-        )
+        raise Refusal(f'Nobody called "{named.strip()}" is on the roster. Name somebody by initials or full name.')
     if len(found) > 1:
         raise Refusal(f'"{named.strip()}" is the name of {" and of ".join(found)}. Name one of them by the initials.')
     return found[0]

@@ -17,9 +17,9 @@ COLUMNS = (
     Column("certificate", 1.25),
     Column("ratings", 1.7),
     Column("may", 1.4),
-    Column("since", 1.2),
-    Column("until", 1.2),
-    Column("", 1.2),
+    Column("since", 1.28),
+    Column("until", 1.28),
+    Column("", 1.04),
 )
 GROUPS = (
     ("Inspectors", Right.INSPECTOR),

@@ -91,7 +91,10 @@ def test_that_the_timing_stands_as_found_and_as_left_with_its_limits() -> None:
     assert left.magneto == "left magneto, part no. M-1, serial S-11"
     assert (left.found, left.left) == ("not taken", "22.5° BTDC, 0.5° advanced; within")
     assert right.magneto == "right magneto, part no. M-1, serial S-12"
-    assert (right.found, right.left) == ("24.5° BTDC, 2.5° advanced; outside its limits", "21.5° BTDC, 0.5° retarded; within")
+    assert (right.found, right.left) == (
+        "24.5° BTDC, 2.5° advanced; outside its limits",
+        "21.5° BTDC, 0.5° retarded; within",
+    )
     assert right.limits == "21° BTDC to 23° BTDC, nominal 22° BTDC"
     assert WHOLE.facts.synchronisation == "1° apart, the left magneto earlier; at most 1° allowed."
 

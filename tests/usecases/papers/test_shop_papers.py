@@ -309,7 +309,15 @@ def test_that_a_change_of_long_ago_is_not_marked_and_an_empty_roster_says_nobody
 def test_that_the_roster_breaks_no_word_of_ratings_and_rights_inside(desk: PaperDesk) -> None:
     rating = "airframe and powerplant, inspection authorisation"
     rights = (Right.AUTHORISED, Right.INSPECTOR, Right.RECORDS)
-    person = Person("AV", "Ada Varn", rights, date(2031, 1, 1), "mechanic", "0000072", rating)
+    person = Person(
+        "AV",
+        "Ada Varn",
+        rights,
+        date(2031, 1, 1),
+        certificate_kind="mechanic",
+        certificate_number="0000072",
+        ratings=rating,
+    )
     for size in ("letter", "a4"):
         text = pages(roster_paper((person,), "", date(2031, 3, 4), ABOUT), size)[0]
         for word in (*rating.replace(",", "").split(), "authorised", "inspector", "records", "keeper", "mechanic"):
