@@ -27,7 +27,6 @@ from desktop.files.shop_json import ShopJson
 from desktop.storage.places import this_machine
 from desktop.storage.shop_check import shop_to_check
 from desktop.storage.shop_store import ShopFile, new_shop, open_shop
-from desktop.usecases.fill_card import CardState
 from desktop.usecases.papers.heading import CardHeading
 from desktop.usecases.papers.verified import VerifiedRecord
 from desktop.usecases.ports import PaperSize
