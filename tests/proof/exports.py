@@ -62,6 +62,15 @@ class RowsShop:
     def people(self) -> tuple[Person, ...]:
         return ()
 
+    def compared_sheets(self) -> tuple[()]:
+        return ()
+
+    def sheet_lives(self) -> tuple[()]:
+        return ()
+
+    def tools(self) -> tuple[()]:
+        return ()
+
     def order_numbers(self) -> tuple[int, ...]:
         return ()
 
