@@ -61,7 +61,7 @@ def sign_tool(desk: SigningDesk, request: Request, tool: Tool, secret: str, seen
     hand = hand_of(desk, request.person_id, secret, seen)
 
     def also(work: ShopWork, kept: Tool, by: Stamp) -> None:
-        section = Section("Tool", tuple(_tool_rows(kept)))
+        section = Section("Tool", tuple(tool_rows(kept)))
         _sign(desk, work, hand, RecordKind.TOOL_RECORD, tool_subject(kept.id), by, TOOL_KEPT, (section,))
 
     try:
@@ -107,7 +107,8 @@ def _sign(
     sign_with(desk, work, record, hand)
 
 
-def _tool_rows(tool: Tool) -> Iterator[Row]:
+def tool_rows(tool: Tool) -> Iterator[Row]:
+    """Yield what is said of a tool when it is signed."""
     yield from rows_of("Number", tool.id)
     yield from rows_of("Name", tool.name)
     yield Row("Care", tool.care.value)

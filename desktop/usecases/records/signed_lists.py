@@ -13,8 +13,8 @@ from desktop.core.shop.sheet_paths import typed_rows
 from desktop.core.shop.sheet_pin import SheetPin
 from desktop.core.shop.sheets import Sheet
 from desktop.core.shop.tools import Tool
-from desktop.core.words import day_words
 from desktop.usecases.records.ports import ListsToCheck
+from desktop.usecases.records.sign_lists import tool_rows
 
 _SHEET = re.compile(r"limits sheet (.+) revision ([1-9][0-9]{0,17})", re.ASCII)
 _TOOL = "tool "
@@ -70,9 +70,9 @@ class SignedLists:
                 continue
             tool = there.get(name)
             said = _odd(records[-1], f"and tool {name} is not on the list as it was signed")
-            if tool is None or (section.rows != _tool_rows(tool) and tool.version <= len(records)):
+            if tool is None or (section.rows != tuple(tool_rows(tool)) and tool.version <= len(records)):
                 yield said
-            elif section.rows != _tool_rows(tool):
+            elif section.rows != tuple(tool_rows(tool)):
                 notes.append(replace(said, sentence=f"{said.sentence} It was changed without a signature."))
 
 
@@ -113,17 +113,6 @@ def _is_comparison(record: Record) -> bool:
 
 def _value_rows(sheet: Sheet) -> tuple[Row, ...]:
     return tuple(row for path, text in typed_rows(sheet) for row in rows_of(path, text))
-
-
-def _tool_rows(tool: Tool) -> tuple[Row, ...]:
-    said = [*rows_of("Number", tool.id), *rows_of("Name", tool.name), Row("Care", tool.care.value)]
-    if tool.due:
-        said.append(Row("Calibration holds until", day_words(tool.due)))
-    if tool.serial:
-        said += rows_of("Serial number", tool.serial)
-    if tool.lamp:
-        said.append(Row("Lamp", tool.lamp.value))
-    return tuple(said)
 
 
 def _odd(taken: Taken, words: str) -> Problem:

@@ -7,17 +7,18 @@ from pathlib import Path
 
 import pytest
 
+from desktop import shop_assembly
 from desktop.core.errors import NotReady, Refusal
 from desktop.core.records.canonical import read_record
 from desktop.core.records.record import RecordKind
 from desktop.core.shop.people import Right
-from desktop.core.shop.sheet_life import SheetState
+from desktop.core.shop.sheet_life import Difference, SheetState
 from desktop.core.shop.sheet_paths import sheet_groups
 from desktop.core.shop.tools import Care, Lamp, Tool
 from desktop.files.sheets import demo_sheets
 from desktop.storage.shop_store import new_shop
-from desktop.usecases.records.sign_lists import sign_comparison, sign_tool, sign_transcription
-from desktop.usecases.shop.sheets import import_sheet, see_sheet
+from desktop.usecases.records.sign_lists import sheet_sections, sign_comparison, sign_tool, sign_transcription
+from desktop.usecases.shop.sheets import compare_sheet, import_sheet, see_sheet
 from tests.storage.file_floor import QUIET, TEXT
 from tests.usecases.records.acting_floor import PEOPLE, PHRASES, ActingFloor
 
@@ -83,3 +84,14 @@ def test_that_a_tool_is_signed_when_it_is_kept(floor: ActingFloor) -> None:
     assert labels == ["Number", "Name", "Care"]
     with pytest.raises(Refusal, match="not as you saw it"):
         sign_tool(floor.desk, floor.by("KEEP"), TOOL, PHRASES["KEEP"])
+
+
+def test_that_the_check_follows_a_sheet_from_its_transcription_to_the_draft_it_goes_back_to(floor: ActingFloor) -> None:
+    place = floor.file.place
+    import_sheet(floor.shop, floor.by("KEEP"), SHEET)
+    assert [row.label for row in sheet_sections(SHEET)[0].rows] == ["Sheet"]
+    sign_transcription(floor.desk, floor.by("KEEP", 1), SHEET.id, PHRASES["KEEP"])
+    assert shop_assembly.check_shop(place).problems == ()
+    compare_sheet(floor.shop, floor.by("MECH", 2), SHEET.id, (), (Difference("magneto.poles", "4"),))
+    assert see_sheet(floor.file, SHEET.id).state is SheetState.DRAFT
+    assert shop_assembly.check_shop(place).problems == ()
