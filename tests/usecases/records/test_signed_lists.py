@@ -45,6 +45,7 @@ def test_that_a_sheet_is_signed_by_who_transcribes_and_by_who_compares(floor: Ac
     assert values["magneto.poles"] == "2"
     assert values["Compared by"] == "MECH"
     assert "Transcribed by" in values
+    assert shop_assembly.check_shop(floor.file.place).problems == ()
 
 
 def test_that_a_sheet_that_is_not_wholly_compared_is_not_signed(floor: ActingFloor) -> None:
