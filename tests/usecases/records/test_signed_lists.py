@@ -96,3 +96,13 @@ def test_that_the_check_follows_a_sheet_from_its_transcription_to_the_draft_it_g
     compare_sheet(floor.shop, floor.by("MECH", 2), SHEET.id, (), (Difference("magneto.poles", "4"),))
     assert see_sheet(floor.file, SHEET.id).state is SheetState.DRAFT
     assert shop_assembly.check_shop(place).problems == ()
+
+
+def test_that_the_check_holds_a_sheet_that_was_compared_without_a_signature_against_its_transcription(
+    floor: ActingFloor,
+) -> None:
+    import_sheet(floor.shop, floor.by("KEEP"), SHEET)
+    sign_transcription(floor.desk, floor.by("KEEP", 1), SHEET.id, PHRASES["KEEP"])
+    compare_sheet(floor.shop, floor.by("MECH", 2), SHEET.id, GROUPS)
+    assert see_sheet(floor.file, SHEET.id).state is SheetState.COMPARED
+    assert shop_assembly.check_shop(floor.file.place).problems == ()
