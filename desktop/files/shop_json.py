@@ -113,7 +113,7 @@ def _formatted(text: str, name: str) -> dict[str, Any]:
 def _raw(text: str, name: str) -> dict[str, Any]:
     try:
         raw = msgspec.json.decode(text)
-    except (msgspec.DecodeError, RecursionError, UnicodeError) as trouble:
+    except (msgspec.DecodeError, RecursionError, UnicodeError, TypeError) as trouble:  # a column may be empty
         raise Refusal(_damaged(name, "it is no JSON text")) from trouble
     if not isinstance(raw, dict):
         raise Refusal(_damaged(name, "it is no JSON object"))

@@ -114,3 +114,8 @@ def test_that_a_damaged_person_is_refused_by_name() -> None:
         TEXT.read("{}", Person)
     with pytest.raises(Refusal, match="a damaged tool: secret: this key is not known"):
         TEXT.read('{"secret":1}', Tool)
+
+
+def test_that_a_column_that_holds_nothing_is_a_damaged_text() -> None:
+    with pytest.raises(Refusal, match="damaged person"):
+        ShopJson().read(None, Person)  # type: ignore[arg-type]  # as a damaged file gives it
