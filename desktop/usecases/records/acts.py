@@ -128,11 +128,11 @@ def _findings(
 
 def _stops(act: Act, looks: tuple[CardLook, ...], found: tuple[SaidFinding, ...]) -> tuple[MoveRefusal, ...]:
     """Return what stands against an act: returning, not approving and voiding are stopped by nothing that was found."""
-    if act.kind in (RecordKind.CARD_SUBMITTED, RecordKind.CARD_ACCEPTED):
-        return tuple(refusal for look in looks for refusal in what_stops(look))
-    if act.kind is not RecordKind.APPROVED:
+    if act.kind not in (RecordKind.CARD_SUBMITTED, RecordKind.CARD_ACCEPTED, RecordKind.APPROVED):
         return ()
     refusals = [refusal for look in looks for refusal in what_stops(look)]
+    if act.kind is not RecordKind.APPROVED:
+        return tuple(refusals)
     of_cards = {finding.sentence for look in looks for finding in look.findings}
     refusals += [
         MoveRefusal(finding.sentence, "")
