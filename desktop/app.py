@@ -12,7 +12,7 @@ from typing import Self
 from desktop import assembly, paper_assembly, shop_assembly
 from desktop.core.errors import Refusal
 from desktop.core.left_off import LeftOff
-from desktop.core.shop.people import Person
+from desktop.core.shop.people.people import Person
 from desktop.core.timing.partial_card import tidied_card
 from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import TypedCard, TypedMagneto
@@ -30,26 +30,26 @@ from desktop.usecases.papers import kinds
 from desktop.usecases.papers.asked import Asked
 from desktop.usecases.papers.heading import CardHeading
 from desktop.usecases.ports import PaperSize
-from desktop.usecases.records.export import exported_words
-from desktop.usecases.records.people_ports import FOR_PEOPLE, Strength
+from desktop.usecases.records.copies.export import exported_words
+from desktop.usecases.records.keys.people_ports import FOR_PEOPLE, Strength
 from desktop.usecases.shop.ports import Shop
-from desktop.viewmodels.bench import Bench, Signing
-from desktop.viewmodels.card_session import CardSession
-from desktop.viewmodels.errand import Pace, Work
-from desktop.viewmodels.first_start import DEMO_SAID, FIRST_SAID, FirstNeeds, FirstStart
-from desktop.viewmodels.idle_lock import IdleNeeds
-from desktop.viewmodels.left_off import Memory
-from desktop.viewmodels.shop_desk import ShopDesk
-from desktop.viewmodels.shop_needs import ShopNeeds
-from desktop.windows.application import prepare, show_bug, stay_open
-from desktop.windows.first_start_page import FirstStartWindow
-from desktop.windows.guide_door import GuideDoor
-from desktop.windows.look import Look
-from desktop.windows.main_window import MainWindow
-from desktop.windows.manners import look_of
-from desktop.windows.present_place import SINGLE_CARD
-from desktop.windows.real_keys import menu_shortcuts
-from desktop.windows.shop_window import ShopWindow
+from desktop.viewmodels.card.card_session import CardSession
+from desktop.viewmodels.frame.first_start import DEMO_SAID, FIRST_SAID, FirstNeeds, FirstStart
+from desktop.viewmodels.frame.left_off import Memory
+from desktop.viewmodels.frame.shop_desk import ShopDesk
+from desktop.viewmodels.frame.shop_needs import ShopNeeds
+from desktop.viewmodels.pieces.bench import Bench, Signing
+from desktop.viewmodels.pieces.errand import Pace, Work
+from desktop.viewmodels.signing.idle_lock import IdleNeeds
+from desktop.windows.frame.application import prepare, show_bug, stay_open
+from desktop.windows.frame.first_start_page import FirstStartWindow
+from desktop.windows.frame.guide_door import GuideDoor
+from desktop.windows.frame.main_window import MainWindow
+from desktop.windows.frame.manners import look_of
+from desktop.windows.frame.present_place import SINGLE_CARD
+from desktop.windows.frame.real_keys import menu_shortcuts
+from desktop.windows.frame.shop_window import ShopWindow
+from desktop.windows.pieces.look import Look
 
 MakeDemo = Callable[[Path, Pace], object]
 """Makes the demo's shop file in a new place, says how far it is, and stops when it is told to."""

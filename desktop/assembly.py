@@ -17,7 +17,7 @@ from desktop.files.toml_text import read_file
 from desktop.usecases.check_readings import CheckedCard, check_readings
 
 if TYPE_CHECKING:  # a check loads nothing of paper
-    from desktop.core.shop.task_card import TaskCard
+    from desktop.core.shop.cards.task_card import TaskCard
     from desktop.usecases.fill_card import CardState
     from desktop.usecases.papers.heading import CardHeading
     from desktop.usecases.ports import PaperSize, Printer
@@ -72,7 +72,7 @@ def timing_card() -> TaskCard:
 
 def paper_of(checked: CheckedCard, heading: CardHeading, size: PaperSize, *, blank: bool) -> bytes:
     """Return the task card as PDF; raise Refusal when a text cannot be printed."""
-    from desktop.usecases.papers.task_card import CardPrint  # noqa: PLC0415 - late: a check prints nothing
+    from desktop.usecases.papers.cards.task_card import CardPrint  # noqa: PLC0415 - late: a check prints nothing
     from desktop.usecases.print_card import print_card  # noqa: PLC0415 - the same
 
     what = CardPrint(timing_card(), heading, blank, time_in_words(datetime.now().astimezone()))

@@ -8,19 +8,19 @@ from typing import TYPE_CHECKING
 
 from desktop import assembly
 from desktop.core.errors import Refusal
-from desktop.core.shop.ink import Printed
-from desktop.storage.scan_store import ScanStore
+from desktop.core.shop.orders.ink import Printed
+from desktop.storage.records.scan_store import ScanStore
 from desktop.storage.shop_store import ShopFile
 from desktop.usecases.papers.asked import Asked, NotYet, PaperDesk
-from desktop.usecases.papers.card_gathering import card_of
+from desktop.usecases.papers.cards.card_gathering import card_of
 from desktop.usecases.papers.from_shop import paper_of
-from desktop.usecases.papers.ink_codes import CodesNow, code_on, ink_kind
 from desktop.usecases.papers.kinds import BLANK_CARD, CARD, Of
 from desktop.usecases.papers.printable import refuse_missing_signs
+from desktop.usecases.papers.records.ink_codes import CodesNow, code_on, ink_kind
 from desktop.usecases.papers.stable_set import papers_of_order
-from desktop.usecases.records.ink import note_print
-from desktop.usecases.records.ink_ports import InkDesk
-from desktop.usecases.shop.look_up import see_order
+from desktop.usecases.records.ink.ink import note_print
+from desktop.usecases.records.ink.ink_ports import InkDesk
+from desktop.usecases.shop.lists.look_up import see_order
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
@@ -121,6 +121,6 @@ def papers_of(
 
 
 def _lines_over(label: Label, size: LabelSize) -> int:
-    from reports.labels import lines_over  # noqa: PLC0415 - late: few papers are labels
+    from reports.drawn.labels import lines_over  # noqa: PLC0415 - late: few papers are labels
 
     return lines_over(label, size)

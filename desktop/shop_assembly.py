@@ -15,9 +15,9 @@ import platformdirs
 from desktop import assembly
 from desktop.core.errors import Refusal
 from desktop.core.rules.paper_rulebook import Paperwork
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_line import aircraft_words, engine_words, order_name
-from desktop.core.shop.people import Person, Right
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.order_line import aircraft_words, engine_words, order_name
+from desktop.core.shop.people.people import Person, Right
 from desktop.core.timing.readings import Side
 from desktop.files.export_folder import write_export
 from desktop.files.export_text import ExportJson, fixed_files
@@ -28,19 +28,19 @@ from desktop.storage.places import this_machine
 from desktop.storage.shop_check import shop_to_check
 from desktop.storage.shop_store import ShopFile, new_shop, open_shop
 from desktop.usecases.papers.heading import CardHeading
-from desktop.usecases.papers.verified import VerifiedRecord
+from desktop.usecases.papers.records.verified import VerifiedRecord
 from desktop.usecases.ports import PaperSize
-from desktop.usecases.records.backup import OnClosing, back_up_on_closing
-from desktop.usecases.records.begin_shop import FirstAnswers, begin_shop
-from desktop.usecases.records.check_pace import verify_at_pace
-from desktop.usecases.records.copy_ports import Pace
-from desktop.usecases.records.export import Exported, export_shop
-from desktop.usecases.records.export_papers import record_papers
-from desktop.usecases.records.export_ports import ExportDesk, ExportFile
-from desktop.usecases.records.people_ports import FOR_PEOPLE, Strength
-from desktop.usecases.records.signing_desk import SigningDesk
-from desktop.usecases.records.verify import Verified, read_seal, verify_shop
-from desktop.usecases.shop.keep_lists import keep_person
+from desktop.usecases.records.checking.check_pace import verify_at_pace
+from desktop.usecases.records.checking.verify import Verified, read_seal, verify_shop
+from desktop.usecases.records.copies.backup import OnClosing, back_up_on_closing
+from desktop.usecases.records.copies.copy_ports import Pace
+from desktop.usecases.records.copies.export import Exported, export_shop
+from desktop.usecases.records.copies.export_papers import record_papers
+from desktop.usecases.records.copies.export_ports import ExportDesk, ExportFile
+from desktop.usecases.records.keys.begin_shop import FirstAnswers, begin_shop
+from desktop.usecases.records.keys.people_ports import FOR_PEOPLE, Strength
+from desktop.usecases.records.keys.signing_desk import SigningDesk
+from desktop.usecases.shop.lists.keep_lists import keep_person
 from desktop.usecases.shop.ports import Request, Shop
 
 if TYPE_CHECKING:
@@ -109,7 +109,7 @@ def signing_desk(shop: Shop, strength: Strength = FOR_PEOPLE) -> SigningDesk:
     """Return what signing in an open shop file needs. Tries of secrets are counted on this machine too."""
     from desktop.files.bad_secrets import bad_choices  # noqa: PLC0415 - late: most commands sign nothing
     from desktop.signing import Ed25519Verifier, KeyMaker  # noqa: PLC0415 - the same
-    from desktop.storage.key_store import KeyStore  # noqa: PLC0415 - the same
+    from desktop.storage.records.key_store import KeyStore  # noqa: PLC0415 - the same
 
     store = shop.store
     if not isinstance(store, ShopFile):
@@ -207,7 +207,7 @@ def window_memory() -> WindowMemory:
 def copy_on_closing(place: Path, folder: Path, pace: Pace) -> OnClosing:
     """Make the copy of a shop file that is made when its window closes; it is read back whole."""
     from desktop.signing import Ed25519Verifier  # noqa: PLC0415 - late: most commands copy nothing
-    from desktop.storage.copy_desk import CopyDesk  # noqa: PLC0415 - the same
+    from desktop.storage.copies.copy_desk import CopyDesk  # noqa: PLC0415 - the same
 
     if not folder.is_dir():  # a copy would be made under that name, on whatever disk lies there now
         words = f"There is no folder {folder}. Put its disk in, or name another folder at Settings."

@@ -13,8 +13,8 @@ from cryptography.hazmat.primitives.ciphers.aead import ChaCha20Poly1305
 from cryptography.hazmat.primitives.kdf.argon2 import Argon2id
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.secrets import secret_bytes
-from desktop.usecases.records.people_ports import Strength, WrappedKey, WrongSecret
+from desktop.core.shop.people.secrets import secret_bytes
+from desktop.usecases.records.keys.people_ports import Strength, WrappedKey, WrongSecret
 
 _KEY_BYTES, _SALT_BYTES, _NONCE_BYTES = 32, 16, 12
 _PURPOSE = b"sparkwright signing key 1"

@@ -5,8 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from reports.boxes import safety_box
-from reports.codes import check_code_piece, code_text_x, seal_piece
 from reports.document_pictures import Beside, Picture
 from reports.document_signing import CheckCode, Seal, Signatures
 from reports.document_steps import Caution, Checklist, Finding, ReadingTable, Result, Step
@@ -23,17 +21,19 @@ from reports.document_text import (
     Rule,
     Space,
 )
-from reports.lists import empty_state_piece, entries_piece, facts_piece, numbered_piece, paragraph_piece
-from reports.pictures import picture_piece
-from reports.pieces import Break, Gap, Led, Lines, Piece, Stack
-from reports.readings import reading_table_piece
-from reports.rows import Cell, Row
-from reports.signature_boxes import signatures_piece
-from reports.steps import checklist_piece, step_piece
-from reports.tables import table_piece
-from reports.tags import big_words_piece, tag_piece, tag_room, tags_piece
+from reports.drawn.boxes import safety_box
+from reports.drawn.codes import check_code_piece, code_text_x, seal_piece
+from reports.drawn.lists import empty_state_piece, entries_piece, facts_piece, numbered_piece, paragraph_piece
+from reports.drawn.pictures import picture_piece
+from reports.drawn.pieces import Break, Gap, Led, Lines, Piece, Stack
+from reports.drawn.readings import reading_table_piece
+from reports.drawn.rows import Cell, Row
+from reports.drawn.signature_boxes import signatures_piece
+from reports.drawn.steps import checklist_piece, step_piece
+from reports.drawn.tables import table_piece
+from reports.drawn.tags import big_words_piece, tag_piece, tag_room, tags_piece
+from reports.drawn.verdicts import finding_piece, result_piece
 from reports.text import BODY, STRONG, TITLE, lay_text
-from reports.verdicts import finding_piece, result_piece
 
 if TYPE_CHECKING:
     from reports.document import Block, PaperWords

@@ -1,6 +1,7 @@
 """Sheets of labels: the sizes that are sold everywhere, as values, and what stands on each label.
 
-`reports.labels.fits` says before drawing whether a label's words fit; a sheet with one that does not is not drawn.
+`reports.drawn.labels.fits` says before drawing whether the words of a label fit; a sheet with one that does not is
+not drawn.
 """
 
 from __future__ import annotations

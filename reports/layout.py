@@ -6,12 +6,12 @@ from collections import deque
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from reports.boxes import shown_in_full, without_repeats
-from reports.pieces import ROUNDING, Break, Gap
+from reports.drawn.boxes import shown_in_full, without_repeats
+from reports.drawn.pieces import ROUNDING, Break, Gap
 
 if TYPE_CHECKING:
     from reports.document_steps import Caution
-    from reports.pieces import Piece
+    from reports.drawn.pieces import Piece
 
 
 @dataclass(frozen=True, slots=True)

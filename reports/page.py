@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from reports.document_text import Paragraph, Run
-from reports.lists import paragraph_piece
+from reports.drawn.lists import paragraph_piece
+from reports.drawn.pieces import Lines, Piece, Stack
+from reports.drawn.rows import Cell, Edge, Frame, Row
 from reports.pen import HAIR, THICK, THIN
-from reports.pieces import Lines, Piece, Stack
-from reports.rows import Cell, Edge, Frame, Row
 from reports.text import BODY, SMALL, STRONG, TITLE, lay, lay_text
 
 if TYPE_CHECKING:

@@ -17,7 +17,7 @@ def render(paper: Paper, size: PaperSize) -> bytes:
     """Print a paper on letter or A4; a sheet of labels is printed on the paper of its labels, whatever the size.
 
     Faces are embedded; signs that no face has print as visible codes. No clock, no file and no network is used.
-    Raises ValueError for a sheet with a label that is too long: `reports.labels.fits` tells before.
+    Raises ValueError for a sheet with a label that is too long: `reports.drawn.labels.fits` tells before.
     """
     # Loading the PDF library takes longer than printing a page; only who prints pays for it.
     from reports.fonts import register_fonts  # noqa: PLC0415
@@ -52,7 +52,7 @@ def _document(document: Document, size: PaperSize, file: BytesIO) -> Canvas:
 
 
 def _sheet(sheet: LabelSheet, file: BytesIO) -> Canvas:
-    from reports.labels import paint_sheet  # noqa: PLC0415
+    from reports.drawn.labels import paint_sheet  # noqa: PLC0415
     from reports.page import SIZES  # noqa: PLC0415
 
     sides = SIZES[sheet.size.paper]
@@ -65,7 +65,7 @@ def _canvas(paper: Paper, author: str, sides: tuple[float, float], file: BytesIO
     """Make an empty file that says what it is and carries what is attached."""
     from reportlab.pdfgen.canvas import Canvas  # noqa: PLC0415
 
-    from reports.attachments import attach  # noqa: PLC0415
+    from reports.drawn.attachments import attach  # noqa: PLC0415
     from reports.fonts import font_name  # noqa: PLC0415
 
     canvas = Canvas(

@@ -17,8 +17,8 @@ from desktop.app import application, make_shop_window, make_window
 from desktop.demo import heading_of
 from desktop.files.demo_jobs import demo_jobs
 from desktop.usecases.fill_card import look_at
-from desktop.windows.look import DARK, LIGHT, Look
-from desktop.windows.order_page import OrderPage
+from desktop.windows.orders.order_page import OrderPage
+from desktop.windows.pieces.look import DARK, LIGHT, Look
 from tests.commands.test_shop_commands import order_with
 
 LOOKS = {"light": Look(LIGHT, 100), "dark": Look(DARK, 100), "large": Look(LIGHT, 200)}

@@ -13,10 +13,10 @@ from PySide6.QtWidgets import QApplication, QWidget
 from desktop import paper_assembly, shop_assembly
 from desktop.app import application, make_shop_window
 from desktop.files.demo_jobs import demo_jobs
-from desktop.viewmodels.order_session import OrderSession
-from desktop.windows.hangar_view import HangarView
-from desktop.windows.look import CONTRAST, DARK, LIGHT, Look
-from desktop.windows.records_place import RecordsPlace
+from desktop.viewmodels.orders.order_session import OrderSession
+from desktop.windows.hangar.hangar_view import HangarView
+from desktop.windows.pieces.look import CONTRAST, DARK, LIGHT, Look
+from desktop.windows.records.records_place import RecordsPlace
 from tests.commands.test_shop_commands import order_with
 from tests.storage.signed_file import signed_file
 

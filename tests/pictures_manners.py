@@ -15,16 +15,16 @@ from PySide6.QtWidgets import QApplication, QWidget
 from desktop import shop_assembly
 from desktop.app import ShopWindows, application, make_shop_window, needs_of
 from desktop.core.left_off import LeftOff
-from desktop.usecases.records.backup import OnClosing
-from desktop.usecases.records.people_ports import FOR_DEMO
-from desktop.viewmodels.bug_report import bug_report
-from desktop.viewmodels.closing_copy import ClosingCopy
-from desktop.viewmodels.guide import KEYS_PAGE
-from desktop.windows.bug_dialog import BugDialog
-from desktop.windows.closing_dialog import ClosingDialog
-from desktop.windows.look import CONTRAST, DARK, LIGHT, Look
-from desktop.windows.shop_window import ShopWindow
-from desktop.windows.which_log_dialog import WhichLogDialog
+from desktop.usecases.records.copies.backup import OnClosing
+from desktop.usecases.records.keys.people_ports import FOR_DEMO
+from desktop.viewmodels.frame.bug_report import bug_report
+from desktop.viewmodels.frame.closing_copy import ClosingCopy
+from desktop.viewmodels.frame.guide import KEYS_PAGE
+from desktop.windows.frame.bug_dialog import BugDialog
+from desktop.windows.frame.closing_dialog import ClosingDialog
+from desktop.windows.frame.shop_window import ShopWindow
+from desktop.windows.paper.which_log_dialog import WhichLogDialog
+from desktop.windows.pieces.look import CONTRAST, DARK, LIGHT, Look
 from tests.usecases.shop.visits_floor import fill_lists
 
 LOOKS = {

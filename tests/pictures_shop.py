@@ -17,10 +17,10 @@ from PySide6.QtWidgets import QApplication, QWidget
 from desktop import assembly, shop_assembly
 from desktop.app import application, make_shop_window
 from desktop.usecases.shop.ports import Shop
-from desktop.windows.due_page import DuePage
-from desktop.windows.kept_list_page import KeptListPage
-from desktop.windows.look import DARK, LIGHT, Look
-from desktop.windows.shop_window import ShopWindow
+from desktop.windows.frame.shop_window import ShopWindow
+from desktop.windows.lists.kept_list_page import KeptListPage
+from desktop.windows.pieces.look import DARK, LIGHT, Look
+from desktop.windows.shop.due_page import DuePage
 from tests.usecases.shop.visits_floor import DRIFTING, STEADY, add_visits, fill_lists
 
 LOOKS = {"light": Look(LIGHT, 100), "dark": Look(DARK, 100), "large": Look(LIGHT, 200)}

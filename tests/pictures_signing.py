@@ -12,24 +12,24 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from desktop.app import application, make_shop_window
 from desktop.core.records.record import RecordKind
-from desktop.core.shop.discrepancies import Outcome
-from desktop.core.shop.parts import Part, Way
-from desktop.core.shop.safe_state import SafeItem
-from desktop.core.shop.sheet_paths import sheet_groups
+from desktop.core.shop.aircraft.parts import Part, Way
+from desktop.core.shop.orders.discrepancies import Outcome
+from desktop.core.shop.orders.safe_state import SafeItem
+from desktop.core.shop.sheets.sheet_paths import sheet_groups
 from desktop.files.sheets import demo_sheets
 from desktop.storage.shop_store import new_shop
-from desktop.usecases.records.correct import Correction, propose_correction, sign_correction
+from desktop.usecases.records.signing.correct import Correction, propose_correction, sign_correction
 from desktop.usecases.shop.book import add_part, book_time
-from desktop.usecases.shop.discrepancies import add_discrepancy, settle_discrepancy
-from desktop.usecases.shop.set_safe_state import set_safe_state
-from desktop.usecases.shop.sheets import compare_sheet, finish_sheet, import_sheet, see_sheet
-from desktop.usecases.shop.take_reading import take_reading
-from desktop.windows.enrol_page import EnrolPage
-from desktop.windows.look import DARK, LIGHT, Look
-from desktop.windows.people_page import PeoplePage
-from desktop.windows.records_place import RecordsPlace
-from desktop.windows.sheets_page import SheetsPage
-from desktop.windows.shop_window import ShopWindow
+from desktop.usecases.shop.cards.take_reading import take_reading
+from desktop.usecases.shop.lists.sheets import compare_sheet, finish_sheet, import_sheet, see_sheet
+from desktop.usecases.shop.orders.discrepancies import add_discrepancy, settle_discrepancy
+from desktop.usecases.shop.orders.set_safe_state import set_safe_state
+from desktop.windows.frame.shop_window import ShopWindow
+from desktop.windows.pieces.look import DARK, LIGHT, Look
+from desktop.windows.records.records_place import RecordsPlace
+from desktop.windows.shop.enrol_page import EnrolPage
+from desktop.windows.shop.people_page import PeoplePage
+from desktop.windows.shop.sheets_page import SheetsPage
 from tests.storage.file_floor import QUIET, TEXT
 from tests.usecases.records.acting_floor import PHRASES, ActingFloor
 

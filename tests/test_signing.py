@@ -6,7 +6,7 @@ import pytest
 
 from desktop.core.errors import Refusal
 from desktop.signing import Ed25519Verifier, KeyMaker
-from desktop.usecases.records.people_ports import FOR_DEMO, Strength, WrappedKey, WrongSecret
+from desktop.usecases.records.keys.people_ports import FOR_DEMO, Strength, WrappedKey, WrongSecret
 
 PHRASE = "tansy ladder 7 oboe"
 MAKER, VERIFIER = KeyMaker(), Ed25519Verifier()

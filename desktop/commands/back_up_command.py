@@ -6,7 +6,7 @@ import click
 
 from desktop import shop_assembly
 from desktop.commands.upkeep import Progress, copy_desk
-from desktop.usecases.records.backup import back_up, copy_words
+from desktop.usecases.records.copies.backup import back_up, copy_words
 
 
 @click.command("back-up")

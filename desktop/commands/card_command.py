@@ -9,11 +9,11 @@ from desktop import shop_assembly
 from desktop.commands.plain_result import lines_of
 from desktop.core.errors import Refusal
 from desktop.core.rules.rulebook import nothing_stops
-from desktop.core.shop.order_line import order_name
-from desktop.core.shop.path_words import path_words
+from desktop.core.shop.orders.order_line import order_name
+from desktop.core.shop.orders.path_words import path_words
 from desktop.files.results import as_json
 from desktop.usecases.fill_card import look_at
-from desktop.usecases.shop.look_up import see_order
+from desktop.usecases.shop.lists.look_up import see_order
 
 
 @click.command("card")

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import click
 
-from desktop.core.shop.jobs import Job
-from desktop.core.shop.task_card import TaskCard
+from desktop.core.shop.cards.jobs import Job
+from desktop.core.shop.cards.task_card import TaskCard
 from desktop.files.cards import builtin_cards, cards_in
 from desktop.files.jobs import builtin_jobs, jobs_in
 

@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from desktop.commands.upkeep import doctor_page
-from desktop.usecases.records.health import is_sound, page
+from desktop.usecases.records.checking.health import is_sound, page
 
 
 @click.command("doctor")

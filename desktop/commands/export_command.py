@@ -8,7 +8,7 @@ from desktop import shop_assembly
 from desktop.commands.order_numbers import order_number
 from desktop.core.records.record import visible
 from desktop.usecases.ports import PaperSize
-from desktop.usecases.records.export import exported_words
+from desktop.usecases.records.copies.export import exported_words
 
 
 @click.command("export")

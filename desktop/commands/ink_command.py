@@ -7,13 +7,13 @@ import click
 
 from desktop import paper_assembly, shop_assembly
 from desktop.commands.order_numbers import order_number
-from desktop.core.records.check_code import shown_code
-from desktop.core.shop.order_line import order_name
+from desktop.core.records.sealed.check_code import shown_code
+from desktop.core.shop.orders.order_line import order_name
 from desktop.files.scans import read_scan
-from desktop.usecases.papers.ink_codes import INK_KINDS
 from desktop.usecases.papers.kinds import CARD
-from desktop.usecases.records.ink import record_ink
-from desktop.usecases.shop.look_up import see_order
+from desktop.usecases.papers.records.ink_codes import INK_KINDS
+from desktop.usecases.records.ink.ink import record_ink
+from desktop.usecases.shop.lists.look_up import see_order
 from desktop.usecases.shop.ports import Request
 
 

@@ -5,9 +5,9 @@ from pathlib import Path
 import click
 
 from desktop import shop_assembly
-from desktop.core.shop.order_line import order_name
-from desktop.core.shop.order_states import OrderState
-from desktop.usecases.shop.look_up import look_up
+from desktop.core.shop.orders.order_line import order_name
+from desktop.core.shop.orders.order_states import OrderState
+from desktop.usecases.shop.lists.look_up import look_up
 
 
 @click.command("orders")

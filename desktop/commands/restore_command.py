@@ -7,7 +7,7 @@ import click
 from desktop import shop_assembly
 from desktop.commands.restore_signing import RestoreSigning
 from desktop.commands.upkeep import Progress, copy_desk, hidden_secret
-from desktop.usecases.records.backup import restore, restored_words
+from desktop.usecases.records.copies.backup import restore, restored_words
 
 
 @click.command("restore")

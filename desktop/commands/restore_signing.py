@@ -7,12 +7,12 @@ from desktop import shop_assembly
 from desktop.files.bad_secrets import bad_choices
 from desktop.files.shop_json import ShopJson
 from desktop.signing import Ed25519Verifier, KeyMaker
-from desktop.storage.key_store import KeyStore
 from desktop.storage.places import this_machine
+from desktop.storage.records.key_store import KeyStore
 from desktop.storage.shop_store import open_shop
-from desktop.usecases.records.copy_ports import PreparedCopy
-from desktop.usecases.records.sign_restore import keeper_of, sign_restore
-from desktop.usecases.records.signing_desk import SigningDesk
+from desktop.usecases.records.copies.copy_ports import PreparedCopy
+from desktop.usecases.records.copies.sign_restore import keeper_of, sign_restore
+from desktop.usecases.records.keys.signing_desk import SigningDesk
 
 
 class RestoreSigning:

@@ -6,13 +6,13 @@ import click
 
 from desktop import shop_assembly
 from desktop.core.errors import Refusal
-from desktop.core.shop.people import Person
-from desktop.core.shop.who_may import Deed, rights_for, why_not
+from desktop.core.shop.orders.who_may import Deed, rights_for, why_not
+from desktop.core.shop.people.people import Person
 from desktop.files.papers_out import write_paper
 from desktop.files.sheets import read_whole_sheet, write_sheet
 from desktop.files.toml_text import read_file
+from desktop.usecases.shop.lists.sheets import import_sheet, list_sheets, see_sheet
 from desktop.usecases.shop.ports import Request, Shop
-from desktop.usecases.shop.sheets import import_sheet, list_sheets, see_sheet
 
 
 @click.group("sheet", no_args_is_help=False)

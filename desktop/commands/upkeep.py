@@ -10,11 +10,11 @@ import click
 from desktop import assembly, shop_assembly
 from desktop.core.errors import Refusal
 from desktop.signing import Ed25519Verifier
-from desktop.storage.copy_desk import CopyDesk
-from desktop.storage.doctor import look_over
+from desktop.storage.copies.copy_desk import CopyDesk
+from desktop.storage.copies.doctor import look_over
 from desktop.storage.library import sqlite_version
 from desktop.storage.places import Surroundings, this_machine
-from desktop.usecases.records.health import Line, Word
+from desktop.usecases.records.checking.health import Line, Word
 
 LIBRARIES = ("click", "cryptography", "msgspec", "platformdirs", "pypdfium2", "reportlab", "sqlite-utils", "tomli-w")
 QT_BINDING = "PySide6-Essentials"

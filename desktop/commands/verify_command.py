@@ -7,10 +7,10 @@ from pathlib import Path
 import click
 
 from desktop import shop_assembly
-from desktop.core.records.chain import Problem
-from desktop.core.records.envelope import shown
 from desktop.core.records.record import visible
-from desktop.usecases.records.verify import Verified
+from desktop.core.records.sealed.chain import Problem
+from desktop.core.records.sealed.envelope import shown
+from desktop.usecases.records.checking.verify import Verified
 
 
 @click.command("verify")

@@ -2,8 +2,8 @@
 
 from fractions import Fraction
 
-from desktop.core.shop.sheet_limits import Range
-from desktop.core.shop.task_card import Step
+from desktop.core.shop.cards.task_card import Step
+from desktop.core.shop.sheets.sheet_limits import Range
 from desktop.demo.measuring import plain
 from desktop.demo.plans import Plan
 

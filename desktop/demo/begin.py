@@ -3,16 +3,16 @@
 from dataclasses import replace
 from datetime import date
 
-from desktop.core.shop.people import Person
-from desktop.core.shop.sheet_paths import sheet_groups
-from desktop.core.shop.sheets import Sheet
+from desktop.core.shop.people.people import Person
+from desktop.core.shop.sheets.sheet_paths import sheet_groups
+from desktop.core.shop.sheets.sheets import Sheet
 from desktop.demo.crew import Crew
 from desktop.files.demo_shop import DemoEarlier, DemoShop
-from desktop.usecases.records.people import enrol_again, enrol_person, withdraw_person
-from desktop.usecases.records.sign_lists import sign_comparison, sign_tool, sign_transcription
-from desktop.usecases.shop.keep_lists import keep_person
-from desktop.usecases.shop.keep_settings import keep_details
-from desktop.usecases.shop.sheets import import_sheet
+from desktop.usecases.records.keys.people import enrol_again, enrol_person, withdraw_person
+from desktop.usecases.records.signing.sign_lists import sign_comparison, sign_tool, sign_transcription
+from desktop.usecases.shop.lists.keep_lists import keep_person
+from desktop.usecases.shop.lists.keep_settings import keep_details
+from desktop.usecases.shop.lists.sheets import import_sheet
 
 COMPARES = "IS"
 """Who compares the sheets that the records keeper transcribes."""

@@ -3,16 +3,16 @@
 from dataclasses import dataclass
 
 from desktop.core.records.record import RecordKind
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_card import OrderCard
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.order_card import OrderCard
 from desktop.demo.fixed import DemoClock, FixedIds
-from desktop.usecases.records.acts import Act
-from desktop.usecases.records.ports import SigningStore
-from desktop.usecases.records.signed_acts import propose, sign_act
-from desktop.usecases.records.signing_desk import SigningDesk
-from desktop.usecases.shop.card_look import CardLook, look_at_card
-from desktop.usecases.shop.close_order import close_order
-from desktop.usecases.shop.look_up import see_order
+from desktop.usecases.records.keys.signing_desk import SigningDesk
+from desktop.usecases.records.signing.acts import Act
+from desktop.usecases.records.signing.ports import SigningStore
+from desktop.usecases.records.signing.signed_acts import propose, sign_act
+from desktop.usecases.shop.cards.card_look import CardLook, look_at_card
+from desktop.usecases.shop.lists.look_up import see_order
+from desktop.usecases.shop.orders.close_order import close_order
 from desktop.usecases.shop.ports import Request, Shop
 
 

@@ -4,17 +4,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
-from desktop.core.shop.aircraft import EnginePosition
-from desktop.core.shop.directives import Subject
-from desktop.core.shop.intake import Intake, Plate
-from desktop.core.shop.task_card import TaskCard
+from desktop.core.shop.aircraft.aircraft import EnginePosition
+from desktop.core.shop.aircraft.directives import Subject
+from desktop.core.shop.aircraft.intake import Intake, Plate
+from desktop.core.shop.cards.task_card import TaskCard
 from desktop.core.timing.readings import Side
 from desktop.demo.crew import Crew
 from desktop.files.cards import builtin_cards
 from desktop.files.demo_shop import DemoShop
-from desktop.usecases.shop.issue_job import NewJob, cards_of, issue_job, sheets_that_fit
-from desktop.usecases.shop.open_order import NewOrder, open_order
-from desktop.usecases.shop.record_directive import record_search
+from desktop.usecases.shop.cards.issue_job import NewJob, cards_of, issue_job, sheets_that_fit
+from desktop.usecases.shop.orders.open_order import NewOrder, open_order
+from desktop.usecases.shop.orders.record_directive import record_search
 
 DESK = "DP"
 LIST = "the authority's list of directives, by engine and magneto"

@@ -2,7 +2,7 @@
 
 from desktop.core.errors import Refusal
 from desktop.demo.fixed import FixedIds
-from desktop.usecases.records.copy_ports import Pace
+from desktop.usecases.records.copies.copy_ports import Pace
 
 ALL_REQUESTS = 1480
 """About how many requests the demo's shop takes."""

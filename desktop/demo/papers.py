@@ -8,14 +8,14 @@ from pathlib import Path
 from desktop import assembly, paper_assembly
 from desktop.core.errors import Refusal
 from desktop.core.records.record import RecordKind
-from desktop.core.shop.sheets import EngineSheet
+from desktop.core.shop.sheets.sheets import EngineSheet
 from desktop.files.papers_out import make_folder, write_paper
 from desktop.usecases.papers import kinds
 from desktop.usecases.papers.asked import Asked, NotYet, PaperDesk
 from desktop.usecases.papers.from_shop import paper_of
+from desktop.usecases.papers.records.verified import VerifiedRecord
 from desktop.usecases.papers.stable_set import papers_of_order
-from desktop.usecases.papers.verified import VerifiedRecord
-from desktop.usecases.shop.look_up import see_order
+from desktop.usecases.shop.lists.look_up import see_order
 from desktop.usecases.shop.ports import Shop
 
 DRIFTS = "7741"

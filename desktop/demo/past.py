@@ -3,9 +3,9 @@
 from dataclasses import replace
 from datetime import date
 
-from desktop.core.shop.aircraft import EnginePosition
-from desktop.core.shop.directives import Directive, Subject
-from desktop.core.shop.sheets import Sheet
+from desktop.core.shop.aircraft.aircraft import EnginePosition
+from desktop.core.shop.aircraft.directives import Directive, Subject
+from desktop.core.shop.sheets.sheets import Sheet
 from desktop.core.timing.readings import Side
 from desktop.demo.begin import come, leave, new_revisions
 from desktop.demo.crew import Crew
@@ -23,8 +23,8 @@ from desktop.demo.plans import Plan
 from desktop.demo.working import work_card
 from desktop.files.demo_shop import DemoShop, DemoVisit
 from desktop.usecases.shop.book import book_time
-from desktop.usecases.shop.leave_out import leave_out
-from desktop.usecases.shop.record_directive import record_directive
+from desktop.usecases.shop.cards.leave_out import leave_out
+from desktop.usecases.shop.orders.record_directive import record_directive
 
 INSPECTOR, APPROVER = "IS", "AV"
 BENCH_DAY = date(2025, 12, 2)

@@ -5,10 +5,10 @@ from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 
-from desktop.core.shop.aircraft import EnginePosition
-from desktop.core.shop.directives import Directive
-from desktop.core.shop.discrepancies import CustomerWord, Outcome
-from desktop.core.shop.parts import Part, Way
+from desktop.core.shop.aircraft.aircraft import EnginePosition
+from desktop.core.shop.aircraft.directives import Directive
+from desktop.core.shop.aircraft.parts import Part, Way
+from desktop.core.shop.orders.discrepancies import CustomerWord, Outcome
 from desktop.core.timing.readings import Side
 from desktop.demo.crew import Crew
 from desktop.demo.desk_work import (
@@ -25,9 +25,9 @@ from desktop.demo.past import APPROVER, INSPECTOR, POINTS, finish
 from desktop.demo.working import work_card
 from desktop.files.demo_shop import DemoShop
 from desktop.usecases.shop.book import add_part, book_time
-from desktop.usecases.shop.discrepancies import add_discrepancy, settle_discrepancy
-from desktop.usecases.shop.record_directive import record_directive
-from desktop.usecases.shop.write_remark import write_remark
+from desktop.usecases.shop.cards.write_remark import write_remark
+from desktop.usecases.shop.orders.discrepancies import add_discrepancy, settle_discrepancy
+from desktop.usecases.shop.orders.record_directive import record_directive
 
 
 @dataclass(frozen=True, slots=True)

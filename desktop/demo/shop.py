@@ -6,8 +6,8 @@ from datetime import date
 from pathlib import Path
 
 from desktop import shop_assembly
-from desktop.core.records.envelope import shown
-from desktop.core.shop.order_line import order_name
+from desktop.core.records.sealed.envelope import shown
+from desktop.core.shop.orders.order_line import order_name
 from desktop.demo.begin import begin_shop
 from desktop.demo.crew import Crew
 from desktop.demo.fixed import DemoClock, FixedChance, FixedIds
@@ -19,11 +19,11 @@ from desktop.files.demo_shop import DemoShop, demo_shop
 from desktop.files.sheets import demo_sheets
 from desktop.files.shop_json import ShopJson
 from desktop.signing import KeyMaker
-from desktop.storage.key_store import KeyStore
 from desktop.storage.places import this_machine
+from desktop.storage.records.key_store import KeyStore
 from desktop.storage.shop_store import ShopFile, new_shop
-from desktop.usecases.records.copy_ports import Pace, never_stops
-from desktop.usecases.records.people_ports import FOR_DEMO
+from desktop.usecases.records.copies.copy_ports import Pace, never_stops
+from desktop.usecases.records.keys.people_ports import FOR_DEMO
 from desktop.usecases.shop.ports import Shop
 
 

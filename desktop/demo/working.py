@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 from fractions import Fraction
 
-from desktop.core.shop.card_facts import captures_on
-from desktop.core.shop.card_scope import TIMED
-from desktop.core.shop.task_card import Step
+from desktop.core.shop.cards.card_scope import TIMED
+from desktop.core.shop.cards.task_card import Step
+from desktop.core.shop.orders.card_facts import captures_on
 from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import TypedCard
 from desktop.core.timing.typed_paths import Value
@@ -13,9 +13,9 @@ from desktop.demo.answers import IN_LIMITS, NOT_FOUND, SKIPS, base_id, words_for
 from desktop.demo.crew import Crew
 from desktop.demo.measuring import CONTACT, OTHER_CONTACT
 from desktop.demo.plans import Plan
-from desktop.usecases.shop.card_look import CardLook
-from desktop.usecases.shop.confirm_step import confirm_step
-from desktop.usecases.shop.take_reading import take_reading
+from desktop.usecases.shop.cards.card_look import CardLook
+from desktop.usecases.shop.cards.confirm_step import confirm_step
+from desktop.usecases.shop.cards.take_reading import take_reading
 
 Values = tuple[tuple[str, Value], ...]
 BACK_OFF, PLAY = Fraction(36), Fraction(2)

@@ -2,8 +2,8 @@
 
 from collections.abc import Iterator
 
-from desktop.core.shop.safe_state import BOARD_WORDS
-from desktop.core.shop.task_card import CAPTURES, FEWEST_CHOICES, LIMITS, MOST_CHOICES, SIDES, UNITS, BoxKind
+from desktop.core.shop.cards.task_card import CAPTURES, FEWEST_CHOICES, LIMITS, MOST_CHOICES, SIDES, UNITS, BoxKind
+from desktop.core.shop.orders.safe_state import BOARD_WORDS
 from desktop.files.card_tables import BoxTable, CardTable, StepTable, UseTable
 from desktop.files.text_faults import (
     MOST_SIGNS,

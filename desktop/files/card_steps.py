@@ -5,7 +5,7 @@ from dataclasses import replace
 from itertools import chain
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.task_card import (
+from desktop.core.shop.cards.task_card import (
     CUT,
     CUT_ANSWERS,
     CUT_STOPS,

@@ -8,7 +8,7 @@ from pathlib import Path
 import msgspec
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.task_card import TaskCard
+from desktop.core.shop.cards.task_card import TaskCard
 from desktop.files.card_faults import card_faults
 from desktop.files.card_steps import CardBook
 from desktop.files.card_tables import CardTable

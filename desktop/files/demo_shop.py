@@ -7,9 +7,9 @@ from importlib.resources import files
 
 import msgspec
 
-from desktop.core.shop.aircraft import Aircraft, EngineFitted
-from desktop.core.shop.customers import Customer
-from desktop.core.shop.people import Person
+from desktop.core.shop.aircraft.aircraft import Aircraft, EngineFitted
+from desktop.core.shop.aircraft.customers import Customer
+from desktop.core.shop.people.people import Person
 from desktop.core.shop.shop_details import ShopDetails
 from desktop.core.shop.tools import Tool
 from desktop.core.timing.readings import Hand

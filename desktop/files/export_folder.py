@@ -10,7 +10,7 @@ from pathlib import Path, PurePosixPath
 
 from desktop.core.errors import Refusal
 from desktop.files.export_text import HASHES, hash_list
-from desktop.usecases.records.export_ports import ExportFile
+from desktop.usecases.records.copies.export_ports import ExportFile
 
 
 def write_export(folder: Path, exported: Iterable[ExportFile]) -> int:

@@ -8,9 +8,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from importlib.resources import files
 from typing import Any
 
-from desktop.core.records.canonical import NotARecord, read_record, unframed
 from desktop.core.records.record import is_hex
-from desktop.core.records.stored import StoredRow, envelope_of
+from desktop.core.records.sealed.canonical import NotARecord, read_record, unframed
+from desktop.core.records.sealed.stored import StoredRow, envelope_of
 
 FORM = 1
 """The number of the form of an export."""

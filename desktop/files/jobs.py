@@ -7,8 +7,8 @@ from pathlib import Path
 import msgspec
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.jobs import WHERE, Job
-from desktop.core.shop.task_card import TaskCard
+from desktop.core.shop.cards.jobs import WHERE, Job
+from desktop.core.shop.cards.task_card import TaskCard
 from desktop.files.card_tables import Table
 from desktop.files.cards import builtin_cards, cards_in
 from desktop.files.shop_folder import JOBS_FILE, texts_in

@@ -11,7 +11,7 @@ from pathlib import Path
 from stat import S_ISREG
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.ink import Scan, ScanKind
+from desktop.core.shop.orders.ink import Scan, ScanKind
 
 MOST_BYTES = 20_000_000
 MOST_SIDE = 10_000

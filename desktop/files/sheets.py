@@ -15,9 +15,9 @@ import msgspec
 import tomli_w
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.sheet_choices import SheetKind
-from desktop.core.shop.sheet_faults import sheet_faults
-from desktop.core.shop.sheets import SIGNED_FIELDS, EngineSheet, MagnetoSheet, Sheet, document_words
+from desktop.core.shop.sheets.sheet_choices import SheetKind
+from desktop.core.shop.sheets.sheet_faults import sheet_faults
+from desktop.core.shop.sheets.sheets import SIGNED_FIELDS, EngineSheet, MagnetoSheet, Sheet, document_words
 from desktop.files.toml_text import read_toml
 
 FORMAT = 1

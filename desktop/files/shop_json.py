@@ -15,13 +15,13 @@ from typing import Any, TypeVar, get_args, get_type_hints
 import msgspec
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.people import Person
+from desktop.core.shop.cards.task_card import TaskCard
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.people.people import Person
 from desktop.core.shop.settings import ShopSettings
-from desktop.core.shop.sheet_life import SheetLife
-from desktop.core.shop.sheets import Sheet
+from desktop.core.shop.sheets.sheet_life import SheetLife
+from desktop.core.shop.sheets.sheets import Sheet
 from desktop.core.shop.shop_details import ShopDetails
-from desktop.core.shop.task_card import TaskCard
 from desktop.core.shop.tools import Tool
 from desktop.usecases.shop.ports import Answer, Change, OrderText
 

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator, Sequence
 
-from desktop.core.shop.task_card import FACTS, fact_of, is_known
+from desktop.core.shop.cards.task_card import FACTS, fact_of, is_known
 from desktop.files.toml_faults import ID, shown
 
 INSTRUCTION_WORDS = 20

@@ -14,7 +14,7 @@ from sqlite_utils import Database
 
 from desktop.core.errors import Refusal
 from desktop.storage.guards import refuse_without_guards
-from desktop.storage.migrations import LATEST, migrate, version_of
+from desktop.storage.steps.migrations import LATEST, migrate, version_of
 from desktop.storage.troubles import DAMAGED, raise_refusal
 
 APPLICATION_ID = 0x5370776B

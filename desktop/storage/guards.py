@@ -9,7 +9,7 @@ from pathlib import Path
 from sqlite_utils import Database
 
 from desktop.core.errors import Refusal
-from desktop.storage.migrations import STEPS, migrate, version_of
+from desktop.storage.steps.migrations import STEPS, migrate, version_of
 
 _TRIGGERS = "SELECT name, sql FROM sqlite_master WHERE type = 'trigger' OR name = 'envelope'"
 

@@ -7,10 +7,10 @@ from typing import Any
 
 from sqlite_utils import Database
 
-from desktop.core.shop.aircraft import EnginePosition
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_line import OrderLine, line_of, search_words
-from desktop.core.shop.order_states import OrderState
+from desktop.core.shop.aircraft.aircraft import EnginePosition
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.order_line import OrderLine, line_of, search_words
+from desktop.core.shop.orders.order_states import OrderState
 from desktop.core.shop.stamp import Stamp
 from desktop.storage.database import rows
 

@@ -5,10 +5,10 @@ from hashlib import sha256
 from sqlite_utils import Database
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.sheet_choices import SheetKind
-from desktop.core.shop.sheet_life import SheetLife
-from desktop.core.shop.sheet_pin import SheetPin
-from desktop.core.shop.sheets import EngineSheet, MagnetoSheet, Sheet
+from desktop.core.shop.sheets.sheet_choices import SheetKind
+from desktop.core.shop.sheets.sheet_life import SheetLife
+from desktop.core.shop.sheets.sheet_pin import SheetPin
+from desktop.core.shop.sheets.sheets import EngineSheet, MagnetoSheet, Sheet
 from desktop.storage.database import rows
 from desktop.usecases.shop.ports import ShopText
 

@@ -8,18 +8,18 @@ from pathlib import Path
 from sqlite_utils import Database
 
 from desktop.core.errors import Refusal
-from desktop.core.records.record_line import RecordLine
-from desktop.core.records.stored import StoredRow
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.people import Person
-from desktop.core.shop.sheet_life import SheetLife
-from desktop.core.shop.sheet_pin import SheetPin
-from desktop.core.shop.sheets import Sheet
+from desktop.core.records.sealed.record_line import RecordLine
+from desktop.core.records.sealed.stored import StoredRow
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.people.people import Person
+from desktop.core.shop.sheets.sheet_life import SheetLife
+from desktop.core.shop.sheets.sheet_pin import SheetPin
+from desktop.core.shop.sheets.sheets import Sheet
 from desktop.core.shop.tools import Tool
 from desktop.storage.database import copy_database, rows
 from desktop.storage.guards import odd_guards
-from desktop.storage.record_index import listed
-from desktop.storage.record_store import RecordFile
+from desktop.storage.records.record_index import listed
+from desktop.storage.records.record_store import RecordFile
 from desktop.storage.sheet_store import SheetFile
 from desktop.storage.shop_reading import ShopReading
 from desktop.storage.troubles import DAMAGED, raise_refusal

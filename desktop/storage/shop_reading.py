@@ -6,8 +6,8 @@ from typing import TypeVar
 from sqlite_utils import Database
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.people import Person
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.people.people import Person
 from desktop.core.shop.settings import ShopSettings
 from desktop.core.shop.shop_details import ShopDetails
 from desktop.core.shop.tools import Tool

@@ -11,24 +11,24 @@ from typing import Self
 from sqlite_utils import Database
 
 from desktop.core.errors import Refusal
-from desktop.core.records.envelope import Envelope
-from desktop.core.shop.aircraft import Aircraft
-from desktop.core.shop.customers import Customer
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_line import OrderLine
-from desktop.core.shop.order_states import OrderState
-from desktop.core.shop.people import Person
+from desktop.core.records.sealed.envelope import Envelope
+from desktop.core.shop.aircraft.aircraft import Aircraft
+from desktop.core.shop.aircraft.customers import Customer
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.order_line import OrderLine
+from desktop.core.shop.orders.order_states import OrderState
+from desktop.core.shop.people.people import Person
 from desktop.core.shop.settings import ShopSettings
-from desktop.core.shop.sheet_life import SheetLife
-from desktop.core.shop.sheet_pin import SheetPin
-from desktop.core.shop.sheets import Sheet
+from desktop.core.shop.sheets.sheet_life import SheetLife
+from desktop.core.shop.sheets.sheet_pin import SheetPin
+from desktop.core.shop.sheets.sheets import Sheet
 from desktop.core.shop.shop_details import ShopDetails
 from desktop.core.shop.tools import Tool
 from desktop.storage.database import WAITING, immediate, make_database, open_database, roll_back, rows
 from desktop.storage.open_shops import OpenMark, mark_open
 from desktop.storage.order_index import empty_index, find_lines, put_in_index
 from desktop.storage.places import Surroundings, refuse_new_place, refuse_place, this_machine
-from desktop.storage.record_store import RecordFile
+from desktop.storage.records.record_store import RecordFile
 from desktop.storage.sheet_store import SheetFile
 from desktop.storage.shop_reading import ShopReading
 from desktop.storage.shop_work import FileWork

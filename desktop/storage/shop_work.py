@@ -2,18 +2,18 @@
 
 from sqlite_utils import Database
 
-from desktop.core.records.envelope import Envelope
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.people import Person
+from desktop.core.records.sealed.envelope import Envelope
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.people.people import Person
 from desktop.core.shop.settings import ShopSettings
-from desktop.core.shop.sheet_life import SheetLife
-from desktop.core.shop.sheet_pin import SheetPin
-from desktop.core.shop.sheets import Sheet
+from desktop.core.shop.sheets.sheet_life import SheetLife
+from desktop.core.shop.sheets.sheet_pin import SheetPin
+from desktop.core.shop.sheets.sheets import Sheet
 from desktop.core.shop.shop_details import ShopDetails
 from desktop.core.shop.tools import Tool
 from desktop.storage.database import rows
 from desktop.storage.order_index import put_in_index
-from desktop.storage.record_store import PROOF, RecordFile
+from desktop.storage.records.record_store import PROOF, RecordFile
 from desktop.storage.sheet_store import SheetFile
 from desktop.storage.shop_reading import ShopReading
 from desktop.usecases.shop.ports import Answer, Change, ShopText

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 
-from desktop.core.shop.visits import History
+from desktop.core.shop.orders.visits import History
 from desktop.core.typed_text import plain
 
 WIDTH, HEIGHT = 432.0, 300.0

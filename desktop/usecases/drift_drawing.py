@@ -8,7 +8,7 @@ import math
 from collections.abc import Iterator
 from fractions import Fraction
 
-from desktop.core.shop.visits import History, MagnetoVisit
+from desktop.core.shop.orders.visits import History, MagnetoVisit
 from desktop.core.typed_text import degrees
 from desktop.usecases.drawn_words import SMALL, Box, box_of, boxes_along, free_places, standing_on
 from desktop.usecases.drift_axes import BOTTOM, HEIGHT, LEFT, RIGHT, TOP, WIDTH, Axes, axes_of

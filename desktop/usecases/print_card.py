@@ -6,8 +6,8 @@ from dataclasses import fields
 
 from desktop.core.errors import Refusal
 from desktop.usecases.check_readings import CheckedCard
+from desktop.usecases.papers.cards.task_card import CardPrint, task_card_paper
 from desktop.usecases.papers.heading import CardHeading
-from desktop.usecases.papers.task_card import CardPrint, task_card_paper
 from desktop.usecases.ports import PaperSize, Printer
 
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from desktop.commands import NAMES
-from desktop.core.shop.order_states import states_table
+from desktop.core.shop.orders.order_states import states_table
 
 TOP = Path(__file__).parents[2]
 README = (TOP / "README.md").read_text("utf-8")

@@ -5,7 +5,7 @@ from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey
 from cryptography.hazmat.primitives.kdf.argon2 import Argon2id
 
 from desktop.signing import Ed25519Verifier, OpenEd25519Key, stretched
-from desktop.usecases.records.people_ports import FOR_DEMO, FOR_PEOPLE, Strength
+from desktop.usecases.records.keys.people_ports import FOR_DEMO, FOR_PEOPLE, Strength
 
 # RFC 8032, section 7.1: secret key, public key, message, signature of TEST 1, TEST 2 and TEST 3.
 RFC_8032 = [

@@ -15,14 +15,14 @@ from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
 
-from desktop.core.shop.aircraft import Aircraft, EngineFitted, EnginePosition
-from desktop.core.shop.customers import Customer
-from desktop.core.shop.order_states import OrderState
+from desktop.core.shop.aircraft.aircraft import Aircraft, EngineFitted, EnginePosition
+from desktop.core.shop.aircraft.customers import Customer
+from desktop.core.shop.orders.order_states import OrderState
 from desktop.storage.order_index import question
 from desktop.storage.shop_store import ShopFile, open_shop
-from desktop.usecases.shop.look_up import look_up
+from desktop.usecases.shop.lists.look_up import look_up
 from desktop.usecases.shop.ports import Change
-from tests.core.shop.orders import BY, EMPTY, card
+from tests.core.shop.some_orders import BY, EMPTY, card
 from tests.storage.file_floor import QUIET, TEXT, made
 
 ORDERS = 100_000

@@ -3,16 +3,16 @@
 from datetime import date
 from pathlib import Path
 
-from desktop.core.shop.sheet_paths import sheet_groups
+from desktop.core.shop.sheets.sheet_paths import sheet_groups
 from desktop.core.shop.tools import Care, Lamp, Tool
 from desktop.files.cards import builtin_cards
 from desktop.files.jobs import builtin_jobs
 from desktop.files.sheets import demo_sheets
-from desktop.usecases.records.sign_lists import sign_comparison, sign_tool, sign_transcription
-from desktop.usecases.shop.issue_job import NewJob, cards_of, issue_job, sheets_that_fit
-from desktop.usecases.shop.look_up import see_order
-from desktop.usecases.shop.open_order import open_order
-from desktop.usecases.shop.sheets import import_sheet
+from desktop.usecases.records.signing.sign_lists import sign_comparison, sign_tool, sign_transcription
+from desktop.usecases.shop.cards.issue_job import NewJob, cards_of, issue_job, sheets_that_fit
+from desktop.usecases.shop.lists.look_up import see_order
+from desktop.usecases.shop.lists.sheets import import_sheet
+from desktop.usecases.shop.orders.open_order import open_order
 from tests.usecases.papers.paper_floor import _NEW as TWIN_ORDER
 from tests.usecases.papers.paper_floor import opened_paper_shop
 from tests.usecases.records.acting_floor import PHRASES

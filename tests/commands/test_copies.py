@@ -12,12 +12,12 @@ from desktop.commands import upkeep
 from desktop.commands.upkeep import Progress, fonts_line, version_lines
 from desktop.files.bad_secrets import bad_choices
 from desktop.signing import Ed25519Verifier, KeyMaker
-from desktop.storage.key_store import KeyStore
+from desktop.storage.records.key_store import KeyStore
 from desktop.storage.shop_store import ShopFile
-from desktop.usecases.records.health import Word
-from desktop.usecases.records.people import enrol_person
-from desktop.usecases.records.people_ports import FOR_DEMO
-from desktop.usecases.records.signing_desk import SigningDesk
+from desktop.usecases.records.checking.health import Word
+from desktop.usecases.records.keys.people import enrol_person
+from desktop.usecases.records.keys.people_ports import FOR_DEMO
+from desktop.usecases.records.keys.signing_desk import SigningDesk
 from desktop.usecases.shop.ports import Request
 from tests.commands.test_commands import Runner, run
 from tests.commands.test_shop_commands import order_with, place

@@ -10,19 +10,19 @@ from pypdf import PdfReader
 
 from desktop import paper_assembly, shop_assembly
 from desktop.core.errors import Refusal
-from desktop.core.records.check_code import is_code
 from desktop.core.records.record import RecordKind
+from desktop.core.records.sealed.check_code import is_code
 from desktop.files.demo_jobs import demo_jobs
 from desktop.usecases.papers.asked import Asked
 from desktop.usecases.papers.kinds import CARD
-from desktop.usecases.records.acts import Act
-from desktop.usecases.records.ink import scan_kept
-from desktop.usecases.records.people import enrol_person
-from desktop.usecases.records.people_ports import FOR_DEMO
-from desktop.usecases.records.signed_acts import propose, sign_act
-from desktop.usecases.shop.look_up import see_order
+from desktop.usecases.records.ink.ink import scan_kept
+from desktop.usecases.records.keys.people import enrol_person
+from desktop.usecases.records.keys.people_ports import FOR_DEMO
+from desktop.usecases.records.signing.acts import Act
+from desktop.usecases.records.signing.signed_acts import propose, sign_act
+from desktop.usecases.shop.cards.write_remark import write_remark
+from desktop.usecases.shop.lists.look_up import see_order
 from desktop.usecases.shop.ports import Request
-from desktop.usecases.shop.write_remark import write_remark
 from tests.commands.test_commands import Runner, run
 from tests.commands.test_shop_commands import order_with, place
 from tests.files.scan_files import SOUND

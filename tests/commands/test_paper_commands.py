@@ -11,7 +11,7 @@ from pypdf import PdfReader
 
 from desktop import paper_assembly, shop_assembly
 from desktop.core.errors import Refusal
-from desktop.core.shop.people import Person
+from desktop.core.shop.people.people import Person
 from desktop.storage.shop_store import ShopFile
 from desktop.usecases.papers import kinds
 from desktop.usecases.papers.asked import Asked

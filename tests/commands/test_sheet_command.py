@@ -7,15 +7,15 @@ from pathlib import Path
 import pytest
 
 from desktop import shop_assembly
-from desktop.core.shop.people import Person, Right
-from desktop.core.shop.sheet_life import SheetState
-from desktop.core.shop.sheet_paths import sheet_groups
+from desktop.core.shop.people.people import Person, Right
+from desktop.core.shop.sheets.sheet_life import SheetState
+from desktop.core.shop.sheets.sheet_paths import sheet_groups
 from desktop.files.sheets import read_sheet
-from desktop.usecases.shop.keep_lists import keep_person
+from desktop.usecases.shop.lists.keep_lists import keep_person
+from desktop.usecases.shop.lists.sheets import compare_sheet, finish_sheet, see_sheet
 from desktop.usecases.shop.ports import Request
-from desktop.usecases.shop.sheets import compare_sheet, finish_sheet, see_sheet
 from tests.commands.test_commands import Runner, run
-from tests.core.shop.sheet_cases import DEMO
+from tests.core.shop.sheets.sheet_cases import DEMO
 
 __all__ = ["run"]
 

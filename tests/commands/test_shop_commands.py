@@ -6,16 +6,16 @@ from pathlib import Path
 import pytest
 
 from desktop import assembly, shop_assembly
-from desktop.core.shop.aircraft import Aircraft, EngineFitted, EnginePosition, MagnetoFitted
-from desktop.core.shop.customers import Customer
-from desktop.core.shop.order_moves import NewCard
+from desktop.core.shop.aircraft.aircraft import Aircraft, EngineFitted, EnginePosition, MagnetoFitted
+from desktop.core.shop.aircraft.customers import Customer
+from desktop.core.shop.orders.order_moves import NewCard
 from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import TypedCard
 from desktop.files.demo_jobs import demo_jobs
 from desktop.usecases.fill_card import empty_card
-from desktop.usecases.shop.issue_card import issue_card
-from desktop.usecases.shop.look_up import see_order
-from desktop.usecases.shop.open_order import NewOrder, open_order
+from desktop.usecases.shop.cards.issue_card import issue_card
+from desktop.usecases.shop.lists.look_up import see_order
+from desktop.usecases.shop.orders.open_order import NewOrder, open_order
 from desktop.usecases.shop.ports import Request
 from tests.commands.test_commands import Runner, run
 

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from desktop.core.records.envelope import head_of
+from desktop.core.records.sealed.envelope import head_of
 from tests.commands.test_commands import Ran, Runner, run
 from tests.core.records.pens import SignedShop
 from tests.storage.file_floor import copied, made, sql

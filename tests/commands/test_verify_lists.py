@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from desktop.usecases.records import verify
-from desktop.usecases.records.signed_lists import SignedLists
+from desktop.usecases.records.checking import verify
+from desktop.usecases.records.checking.signed_lists import SignedLists
 from tests.commands.listed_shop import listed_shop
 from tests.commands.test_commands import Runner, run
 from tests.storage.file_floor import copied, sql

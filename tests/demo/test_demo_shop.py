@@ -13,10 +13,10 @@ from pypdf import PdfReader
 from desktop import shop_assembly
 from desktop.core.errors import Refusal
 from desktop.core.records.record import RecordKind
-from desktop.core.shop.aircraft import EnginePosition
-from desktop.core.shop.order_states import Move, OrderState
+from desktop.core.shop.aircraft.aircraft import EnginePosition
+from desktop.core.shop.orders.order_states import Move, OrderState
+from desktop.core.shop.orders.visits import history_of
 from desktop.core.shop.tools import Care
-from desktop.core.shop.visits import history_of
 from desktop.core.timing.drift import Drift
 from desktop.demo import papers as demo_papers
 from desktop.demo import shop as demo_building
@@ -26,11 +26,11 @@ from desktop.files.demo_shop import demo_shop
 from desktop.storage.database import rows
 from desktop.storage.shop_store import ShopFile
 from desktop.usecases.papers.kinds import BLANK_CARD, KINDS, PaperKind
-from desktop.usecases.records.people_ports import FOR_DEMO
-from desktop.usecases.records.secrets import hand_of
-from desktop.usecases.shop.card_look import CardLook, look_at_card
-from desktop.usecases.shop.look_back import coming, visits_back
-from desktop.usecases.shop.look_up import see_order
+from desktop.usecases.records.keys.people_ports import FOR_DEMO
+from desktop.usecases.records.keys.secrets import hand_of
+from desktop.usecases.shop.cards.card_look import CardLook, look_at_card
+from desktop.usecases.shop.lists.look_back import coming, visits_back
+from desktop.usecases.shop.lists.look_up import see_order
 from desktop.usecases.shop.ports import Shop
 from tests.demo.built import TwoShops, build_twice, everything_in
 

@@ -8,16 +8,16 @@ from typing import Any, Literal, Union, get_args, get_origin, get_type_hints
 
 from hypothesis import strategies as st
 
-from desktop.core.shop.aircraft import Aircraft, EngineFitted, EnginePosition, MagnetoFitted
-from desktop.core.shop.directives import Directive
-from desktop.core.shop.discrepancies import CustomerWord, Discrepancy, Outcome, Settled
-from desktop.core.shop.intake import Intake
-from desktop.core.shop.order import LeftOut, WorkOrder
-from desktop.core.shop.order_card import OrderCard
-from desktop.core.shop.order_states import CARD_STATES, OrderState
-from desktop.core.shop.safe_state import SafeItem, SafeState
+from desktop.core.shop.aircraft.aircraft import Aircraft, EngineFitted, EnginePosition, MagnetoFitted
+from desktop.core.shop.aircraft.directives import Directive
+from desktop.core.shop.aircraft.intake import Intake
+from desktop.core.shop.orders.discrepancies import CustomerWord, Discrepancy, Outcome, Settled
+from desktop.core.shop.orders.order import LeftOut, WorkOrder
+from desktop.core.shop.orders.order_card import OrderCard
+from desktop.core.shop.orders.order_states import CARD_STATES, OrderState
+from desktop.core.shop.orders.safe_state import SafeItem, SafeState
+from desktop.core.shop.orders.time_booked import MOST_MINUTES, TimeBooked
 from desktop.core.shop.stamp import Stamp
-from desktop.core.shop.time_booked import MOST_MINUTES, TimeBooked
 from desktop.core.timing.readings import Side
 
 TEXTS = st.text(st.characters(codec="utf-8"), max_size=12)

@@ -3,7 +3,7 @@
 import pytest
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.task_card import Box, BoxKind, Say, TaskCard
+from desktop.core.shop.cards.task_card import Box, BoxKind, Say, TaskCard
 from desktop.files.card_steps import MOST_STEPS
 from desktop.files.cards import load_card, load_cards
 

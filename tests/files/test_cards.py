@@ -7,7 +7,7 @@ from itertools import combinations
 import pytest
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.task_card import Box, BoxKind, Say, Step, TaskCard, holds
+from desktop.core.shop.cards.task_card import Box, BoxKind, Say, Step, TaskCard, holds
 from desktop.files.cards import builtin_cards, load_card, sentences
 
 GOOD = """

@@ -11,7 +11,7 @@ from desktop.core.errors import Refusal
 from desktop.files import export_folder
 from desktop.files.export_folder import write_export
 from desktop.files.export_text import plain_cell
-from desktop.usecases.records.export_ports import ExportFile
+from desktop.usecases.records.copies.export_ports import ExportFile
 
 FILES = (ExportFile("b.txt", (b"one\n", b"two\n")), ExportFile("papers/a b.pdf", (b"%PDF",)))
 

@@ -3,7 +3,7 @@
 import pytest
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.jobs import Job
+from desktop.core.shop.cards.jobs import Job
 from desktop.files.cards import builtin_cards
 from desktop.files.jobs import MOST_JOBS, builtin_jobs, load_jobs
 

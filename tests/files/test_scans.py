@@ -10,7 +10,7 @@ import pytest
 from pypdf import PdfReader
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.ink import Scan, ScanKind
+from desktop.core.shop.orders.ink import Scan, ScanKind
 from desktop.files import scans
 from desktop.files.scans import MOST_BYTES, read_scan, scan_of
 from tests.files.scan_files import PNG_HEAD, SOUND, chunk, hostile_scans, jpeg, pdf, png

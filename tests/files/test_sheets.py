@@ -13,14 +13,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.sheet_life import SheetLife, begun, compared, finished
-from desktop.core.shop.sheets import SIGNED_FIELDS, EngineSheet, MagnetoSheet, Sheet, SheetDocument
+from desktop.core.shop.sheets.sheet_life import SheetLife, begun, compared, finished
+from desktop.core.shop.sheets.sheets import SIGNED_FIELDS, EngineSheet, MagnetoSheet, Sheet, SheetDocument
 from desktop.core.shop.stamp import Stamp
 from desktop.core.timing.typed_card import TypedEngine
 from desktop.files.sheets import demo_sheets, read_sheet, read_whole_sheet, write_sheet
 from desktop.files.shop_json import ShopJson
-from tests.core.shop.orders import BY, LATER
-from tests.core.shop.sheet_cases import DEMO, FULL_ENGINE, FULL_MAGNETO
+from tests.core.shop.sheets.sheet_cases import DEMO, FULL_ENGINE, FULL_MAGNETO
+from tests.core.shop.some_orders import BY, LATER
 from tests.files.shop_values import TEXTS, fields_of
 
 FULL: dict[str, Sheet] = {"engine": FULL_ENGINE, "magneto": FULL_MAGNETO}

@@ -10,12 +10,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.people import Person
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.people.people import Person
 from desktop.core.shop.tools import Tool
 from desktop.files.shop_json import ShopJson, digest_of
 from desktop.usecases.shop.ports import Answer, Change, OrderText, ShopText
-from tests.core.shop.orders import EMPTY, card, order_in
+from tests.core.shop.some_orders import EMPTY, card, order_in
 from tests.files.shop_values import any_of, orders
 
 TEXT: ShopText = ShopJson()

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from desktop.app import application, make_window
-from desktop.windows.main_window import MainWindow
+from desktop.windows.frame.main_window import MainWindow
 
 
 class Hands:

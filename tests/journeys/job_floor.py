@@ -6,11 +6,11 @@ from datetime import date
 from fractions import Fraction
 from typing import Any, cast
 
-from desktop.core.shop.aircraft import Aircraft, EngineFitted, EnginePosition, MagnetoFitted
-from desktop.core.shop.customers import Customer
-from desktop.core.shop.intake import Intake, Plate
-from desktop.core.shop.people import Person, Right
-from desktop.core.shop.sheets import EngineSheet, Sheet, SheetTurning
+from desktop.core.shop.aircraft.aircraft import Aircraft, EngineFitted, EnginePosition, MagnetoFitted
+from desktop.core.shop.aircraft.customers import Customer
+from desktop.core.shop.aircraft.intake import Intake, Plate
+from desktop.core.shop.people.people import Person, Right
+from desktop.core.shop.sheets.sheets import EngineSheet, Sheet, SheetTurning
 from desktop.core.shop.tools import Care, Tool
 from desktop.core.timing.readings import Hand, Side
 from desktop.core.timing.typed_card import TypedMagnetos
@@ -21,11 +21,11 @@ from desktop.demo.plans import Plan, Stands
 from desktop.files.cards import builtin_cards
 from desktop.files.jobs import builtin_jobs
 from desktop.files.sheets import demo_sheets
-from desktop.usecases.shop.issue_job import NewJob, cards_of, issue_job
-from desktop.usecases.shop.leave_out import leave_out
-from desktop.usecases.shop.open_order import NewOrder, open_order
+from desktop.usecases.shop.cards.issue_job import NewJob, cards_of, issue_job
+from desktop.usecases.shop.cards.leave_out import leave_out
+from desktop.usecases.shop.cards.submit_card import return_card, submit_card
+from desktop.usecases.shop.orders.open_order import NewOrder, open_order
 from desktop.usecases.shop.ports import Request, Shop
-from desktop.usecases.shop.submit_card import return_card, submit_card
 from tests.usecases.shop.fake_store import FakeStore
 from tests.usecases.shop.shop_floor import PAPERWORK, RULEBOOK
 

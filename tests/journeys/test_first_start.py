@@ -15,14 +15,14 @@ from desktop.core.errors import Refusal
 from desktop.core.left_off import DARK, LeftOff
 from desktop.core.shop.settings import ShopSettings
 from desktop.files.window_memory import WindowMemory
-from desktop.usecases.records.people_ports import FOR_DEMO
-from desktop.usecases.shop.keep_settings import keep_settings
+from desktop.usecases.records.keys.people_ports import FOR_DEMO
+from desktop.usecases.shop.lists.keep_settings import keep_settings
 from desktop.usecases.shop.ports import Request
-from desktop.viewmodels.errand import Pace
-from desktop.windows.first_start_page import FirstStartWindow
-from desktop.windows.look import DARK as DARK_COLOURS
-from desktop.windows.look import LIGHT, Look
-from desktop.windows.shop_window import ShopWindow
+from desktop.viewmodels.pieces.errand import Pace
+from desktop.windows.frame.first_start_page import FirstStartWindow
+from desktop.windows.frame.shop_window import ShopWindow
+from desktop.windows.pieces.look import DARK as DARK_COLOURS
+from desktop.windows.pieces.look import LIGHT, Look
 
 PHRASE = "seven herons over slate"
 CTRL = Qt.KeyboardModifier.ControlModifier

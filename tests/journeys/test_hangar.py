@@ -18,11 +18,11 @@ from desktop.core.timing.typed_card import TypedCard
 from desktop.files.demo_jobs import demo_jobs
 from desktop.usecases.fill_card import look_at
 from desktop.usecases.shop.ports import Shop
-from desktop.viewmodels.order_session import OrderSession
-from desktop.windows.hangar_view import HangarView
-from desktop.windows.look import Look
-from desktop.windows.main_window import MainWindow
-from desktop.windows.order_page import OrderPage
+from desktop.viewmodels.orders.order_session import OrderSession
+from desktop.windows.frame.main_window import MainWindow
+from desktop.windows.hangar.hangar_view import HangarView
+from desktop.windows.orders.order_page import OrderPage
+from desktop.windows.pieces.look import Look
 from tests.commands.test_shop_commands import order_with
 
 KEYPAD = Qt.KeyboardModifier.KeypadModifier

@@ -6,12 +6,12 @@ from fractions import Fraction
 import pytest
 
 from desktop.core.errors import NotReady
-from desktop.core.shop.order_states import Move, OrderState
-from desktop.core.shop.safe_state import not_normal
+from desktop.core.shop.orders.order_states import Move, OrderState
+from desktop.core.shop.orders.safe_state import not_normal
 from desktop.core.timing.readings import Side
 from desktop.demo.plans import Stands
 from desktop.demo.working import work_card
-from desktop.usecases.shop.confirm_step import take_back_step
+from desktop.usecases.shop.cards.confirm_step import take_back_step
 from tests.journeys.job_floor import HANDS, JOBS, VARIANTS, JobFloor, plan_of
 
 REASON = "The clamp washer of one nut is missing. Fit it, and confirm the step again."

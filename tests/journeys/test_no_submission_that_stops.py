@@ -8,20 +8,20 @@ from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.order_card import finding_key
-from desktop.core.shop.order_states import OrderState
-from desktop.core.shop.safe_state import SafeItem
-from desktop.core.shop.task_card import Step
+from desktop.core.shop.cards.task_card import Step
+from desktop.core.shop.orders.order_card import finding_key
+from desktop.core.shop.orders.order_states import OrderState
+from desktop.core.shop.orders.safe_state import SafeItem
 from desktop.core.timing.typed_paths import value_at
 from desktop.demo.answers import words_for
 from desktop.demo.working import work_card
-from desktop.usecases.records import acts
-from desktop.usecases.shop import submit_card as submitting
-from desktop.usecases.shop.confirm_step import confirm_step, take_back_step
-from desktop.usecases.shop.readiness import what_stops
-from desktop.usecases.shop.set_safe_state import set_safe_state
-from desktop.usecases.shop.take_reading import take_reading
-from desktop.usecases.shop.write_remark import write_remark
+from desktop.usecases.records.signing import acts
+from desktop.usecases.shop.cards import submit_card as submitting
+from desktop.usecases.shop.cards.confirm_step import confirm_step, take_back_step
+from desktop.usecases.shop.cards.readiness import what_stops
+from desktop.usecases.shop.cards.take_reading import take_reading
+from desktop.usecases.shop.cards.write_remark import write_remark
+from desktop.usecases.shop.orders.set_safe_state import set_safe_state
 from tests.journeys.job_floor import HANDS, SECOND, VARIANTS, JobFloor, plan_of
 from tests.usecases.shop.fake_store import FakeWork
 

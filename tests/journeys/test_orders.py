@@ -12,14 +12,14 @@ from pytestqt.qtbot import QtBot
 from desktop import shop_assembly
 from desktop.app import application, make_shop_window
 from desktop.core.errors import Refusal
-from desktop.core.shop.order_states import OrderState
+from desktop.core.shop.orders.order_states import OrderState
 from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_paths import value_at
-from desktop.usecases.shop.look_up import see_order
+from desktop.usecases.shop.lists.look_up import see_order
 from desktop.usecases.shop.ports import Shop
-from desktop.windows.job_page import JobPage
-from desktop.windows.order_page import OrderPage
-from desktop.windows.shop_window import ShopWindow
+from desktop.windows.frame.shop_window import ShopWindow
+from desktop.windows.orders.job_page import JobPage
+from desktop.windows.orders.order_page import OrderPage
 
 
 @pytest.fixture
@@ -256,7 +256,7 @@ def test_that_what_could_not_be_kept_stays_in_its_field(
         raise Refusal("The disk is full. What you entered was not kept.")
 
     with monkeypatch.context() as patch:
-        patch.setattr("desktop.viewmodels.order_session.take_reading", refuse)
+        patch.setattr("desktop.viewmodels.orders.order_session.take_reading", refuse)
         desk.fill("6")
     row = next(row for row in desk.page().page.rows() if row.field.path == "engine.cylinders")
     assert row.value() == "6"

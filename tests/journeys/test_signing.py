@@ -12,18 +12,18 @@ from pytestqt.qtbot import QtBot
 
 from desktop import shop_assembly
 from desktop.app import application, make_shop_window
-from desktop.core.records.canonical import read_record
 from desktop.core.records.record import RecordKind
-from desktop.core.shop.order_states import OrderState
-from desktop.core.shop.people import Person, Right
+from desktop.core.records.sealed.canonical import read_record
+from desktop.core.shop.orders.order_states import OrderState
+from desktop.core.shop.people.people import Person, Right
 from desktop.storage.shop_store import new_shop
-from desktop.usecases.shop.keep_lists import keep_person
-from desktop.usecases.shop.take_reading import take_reading
-from desktop.windows.approval_page import ApprovalPage
-from desktop.windows.inspection_page import InspectionPage
-from desktop.windows.order_place import OrderPlace
-from desktop.windows.shop_window import ShopWindow
-from desktop.windows.sign_dialog import SignDialog
+from desktop.usecases.shop.cards.take_reading import take_reading
+from desktop.usecases.shop.lists.keep_lists import keep_person
+from desktop.windows.frame.shop_window import ShopWindow
+from desktop.windows.orders.order_place import OrderPlace
+from desktop.windows.signing.approval_page import ApprovalPage
+from desktop.windows.signing.inspection_page import InspectionPage
+from desktop.windows.signing.sign_dialog import SignDialog
 from tests.storage.file_floor import QUIET, TEXT
 from tests.usecases.records.acting_floor import PHRASES, ActingFloor
 from tests.usecases.records.signing_floor import SINCE

@@ -13,23 +13,23 @@ from io import StringIO
 from pathlib import Path
 from typing import Any, cast
 
-from desktop.core.records.canonical import canonical_bytes, read_record
-from desktop.core.records.chain import ChainWalk, check_chain
-from desktop.core.records.enrolment import person_section
-from desktop.core.records.envelope import Envelope, Signature, head_of, seal_of
+from desktop.core.records.keys.enrolment import person_section
 from desktop.core.records.record import RecordKind, Row, Section
-from desktop.core.records.record_line import RecordLine, line_of
-from desktop.core.records.stored import StoredRow, envelope_of, signature_text, stored_row
+from desktop.core.records.sealed.canonical import canonical_bytes, read_record
+from desktop.core.records.sealed.chain import ChainWalk, check_chain
+from desktop.core.records.sealed.envelope import Envelope, Signature, head_of, seal_of
+from desktop.core.records.sealed.record_line import RecordLine, line_of
+from desktop.core.records.sealed.stored import StoredRow, envelope_of, signature_text, stored_row
 from desktop.core.records.subjects import order_subject
-from desktop.core.shop.people import Person, Right
+from desktop.core.shop.people.people import Person, Right
 from desktop.files.export_folder import write_export
 from desktop.files.export_text import ExportJson, fixed_files, hash_list
 from desktop.signing import Ed25519Verifier
-from desktop.usecases.records.export import export_files, export_shop
-from desktop.usecases.records.export_ports import ExportDesk, ExportFile
-from desktop.usecases.records.verify import Verified
+from desktop.usecases.records.checking.verify import Verified
+from desktop.usecases.records.copies.export import export_files, export_shop
+from desktop.usecases.records.copies.export_ports import ExportDesk, ExportFile
+from tests.core.records.keys.test_who_signed import ALLOWED, REFUSED
 from tests.core.records.pens import KEEP, MECH, SHOP_ID, SHOP_NAME, SINCE, Pen, SignedShop
-from tests.core.records.test_who_signed import ALLOWED, REFUSED
 
 VERIFIER = Ed25519Verifier()
 DESK = ExportDesk(

@@ -26,9 +26,9 @@ from desktop.core.errors import Refusal
 from desktop.files.cards import load_card
 from desktop.files.toml_text import read_file
 from desktop.signing import Ed25519Verifier
-from desktop.storage.doctor import look_over
-from desktop.storage.restore import prepare_copy
-from desktop.usecases.records.copy_ports import never_stops
+from desktop.storage.copies.doctor import look_over
+from desktop.storage.copies.restore import prepare_copy
+from desktop.usecases.records.copies.copy_ports import never_stops
 from tests.proof.hostile_files import hostile_database, hostile_text, sealed_copy
 from tests.proof.works import NOW
 from tests.storage.file_floor import QUIET, opened

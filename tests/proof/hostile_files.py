@@ -8,8 +8,8 @@ from contextlib import closing, suppress
 from pathlib import Path
 
 from desktop.core.errors import Refusal
-from desktop.storage.copy_seal import seal
-from desktop.usecases.records.copy_ports import never_stops
+from desktop.storage.copies.copy_seal import seal
+from desktop.usecases.records.copies.copy_ports import never_stops
 
 _TOKENS = (
     b"[" * 3000, b"{a=" * 500, b"a." * 20_000 + b"b = 1\n", b"x = " + b"9" * 20_000 + b"\n", b'x = "' + b"y" * 200_000,

@@ -10,15 +10,15 @@ import pytest
 
 from desktop.core.errors import Refusal
 from desktop.core.records.record import Row, is_hex, rows_of, text_trouble, visible
-from desktop.core.shop.people import person_troubles
-from desktop.core.shop.text_limits import text_trouble as shop_text_trouble
+from desktop.core.shop.cards.text_limits import text_trouble as shop_text_trouble
+from desktop.core.shop.people.people import person_troubles
 from desktop.core.timing.faults import FaultList
 from desktop.core.timing.readings import Marking
 from desktop.core.timing.typed_paths import Value, value_at, with_value
 from desktop.core.typed_text import decimals, full_reading, number, ratio, split_reading, tidied
 from desktop.usecases.fill_card import empty_card, look_at
-from desktop.usecases.records.verify import read_seal
-from desktop.viewmodels.typed_dates import day_fault, typed_day
+from desktop.usecases.records.checking.verify import read_seal
+from desktop.viewmodels.pieces.typed_dates import day_fault, typed_day
 from tests.proof.counts import Tally, times
 from tests.proof.inputs import odd_texts
 from tests.usecases.shop.shop_floor import PEOPLE, RULEBOOK, SOUND

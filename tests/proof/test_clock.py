@@ -10,10 +10,10 @@ from pathlib import Path
 
 from desktop.core.errors import Refusal
 from desktop.usecases.shop.book import book_time
-from desktop.usecases.shop.look_up import look_up
-from desktop.usecases.shop.open_order import open_order
+from desktop.usecases.shop.cards.take_reading import take_reading
+from desktop.usecases.shop.lists.look_up import look_up
+from desktop.usecases.shop.orders.open_order import open_order
 from desktop.usecases.shop.ports import Shop
-from desktop.usecases.shop.take_reading import take_reading
 from tests.proof.counts import Tally, times
 from tests.proof.hands import HOUSE
 from tests.storage.file_floor import FileFloor, opened

@@ -14,13 +14,13 @@ from desktop.core.errors import Refusal
 from desktop.core.timing.typed_paths import value_at
 from desktop.signing import Ed25519Verifier
 from desktop.storage import database
-from desktop.storage.backup import STANDS, make_copy
-from desktop.storage.copy_seal import look_at
-from desktop.storage.restore import prepare_copy
+from desktop.storage.copies.backup import STANDS, make_copy
+from desktop.storage.copies.copy_seal import look_at
+from desktop.storage.copies.restore import prepare_copy
 from desktop.storage.troubles import KEPT
-from desktop.usecases.records.copy_ports import never_stops
+from desktop.usecases.records.copies.copy_ports import never_stops
+from desktop.usecases.shop.cards.take_reading import take_reading
 from desktop.usecases.shop.ports import Request
-from desktop.usecases.shop.take_reading import take_reading
 from tests.storage.file_floor import QUIET, FileFloor, opened
 from tests.usecases.records.signing_floor import opened_floor
 

@@ -24,8 +24,8 @@ from reports.drawing import (
     hatch_lines,
     on_circle,
 )
+from reports.drawn.symbols import ring, tick_box
 from reports.page import LEFT
-from reports.symbols import ring, tick_box
 from tests.reports.reading_back import paper, pictures
 
 ANGLES = st.floats(-720.0, 720.0)

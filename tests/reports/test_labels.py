@@ -9,7 +9,7 @@ from pypdf import PdfReader
 
 from reports.document_labels import LABEL_SIZES, Label, LabelSheet, LabelSize
 from reports.document_text import plain
-from reports.labels import SIDE, fits, lines_over
+from reports.drawn.labels import SIDE, fits, lines_over
 from reports.page import SIZES
 from reports.render import render
 from tests.reports.sample_papers import label_sheet

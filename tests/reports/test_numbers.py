@@ -3,7 +3,7 @@ from __future__ import annotations
 import pytest
 
 from reports.document import Column, ReadingRow, ReadingTable, Table
-from reports.numbers import parts_of, spaced
+from reports.drawn.numbers import parts_of, spaced
 from tests.reports.reading_back import Letters, paper, stretches
 
 

@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from reports.drawn.pieces import Break, Drawn, Gap, Led, Lines, Piece, Rows, Stack
+from reports.drawn.rows import Cell, Row
+from reports.drawn.symbols import ring
 from reports.layout import paginate
-from reports.pieces import Break, Drawn, Gap, Led, Lines, Piece, Rows, Stack
-from reports.rows import Cell, Row
-from reports.symbols import ring
 from reports.text import BODY, Segment, TextLine
 
 PAGE, FIRST, LINE = 240.0, 270.0, 12.0

@@ -4,13 +4,13 @@ from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
-from desktop.core.records.draft_seal import seal_row
-from desktop.core.shop.changes import what_changed
-from desktop.core.shop.order_moves import NewCard, move
-from desktop.core.shop.order_states import Move
+from desktop.core.records.sealed.draft_seal import seal_row
+from desktop.core.shop.orders.changes import what_changed
+from desktop.core.shop.orders.order_moves import NewCard, move
+from desktop.core.shop.orders.order_states import Move
 from desktop.core.shop.stamp import Stamp
 from desktop.storage.shop_store import ShopFile
-from desktop.usecases.shop.issue_card import issue_card
+from desktop.usecases.shop.cards.issue_card import issue_card
 from desktop.usecases.shop.ports import Change
 from tests.core.records.pens import AUTH, BEGAN, GONE, SignedShop
 from tests.storage.file_floor import FileFloor, made

@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 
 from desktop.core.errors import Refusal
-from desktop.core.records.envelope import Envelope
-from desktop.storage import record_store
+from desktop.core.records.sealed.envelope import Envelope
+from desktop.storage.records import record_store
 from desktop.storage.shop_check import shop_to_check
-from desktop.usecases.records.verify import verify_shop
+from desktop.usecases.records.checking.verify import verify_shop
 from tests.core.records.pens import RealVerifier, SignedShop
 from tests.storage.file_floor import TEXT, opened
 from tests.storage.signed_file import signed_file

@@ -14,10 +14,10 @@ from pathlib import Path
 import pytest
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.people import Person
+from desktop.core.shop.people.people import Person
 from desktop.storage.troubles import KEPT, NOT_KEPT, sentence_of
 from desktop.usecases.shop.book import book_time
-from desktop.usecases.shop.take_reading import take_reading
+from desktop.usecases.shop.cards.take_reading import take_reading
 from tests.storage.file_floor import LIGHT, FileFloor, opened, sql
 from tests.usecases.shop.shop_floor import PEOPLE, TOOLS
 
@@ -198,7 +198,7 @@ import sys
 from pathlib import Path
 from desktop.core.errors import Refusal
 from desktop.usecases.shop.ports import Request
-from desktop.usecases.shop.take_reading import take_reading
+from desktop.usecases.shop.cards.take_reading import take_reading
 from tests.storage.file_floor import FileFloor, opened
 with opened(Path(sys.argv[1])) as file:
     floor = FileFloor(file)

@@ -10,16 +10,16 @@ from shutil import copy
 
 import pytest
 
-from desktop.core.records import chain
-from desktop.core.records.canonical import canonical_bytes
-from desktop.core.records.chain import ChainWalk
-from desktop.core.records.envelope import Envelope, Signature, head_of, seal_of
 from desktop.core.records.record import Record, RecordKind, Row, Section
-from desktop.core.records.signatures import Verifies
-from desktop.core.records.stored import signature_text
+from desktop.core.records.sealed import chain
+from desktop.core.records.sealed.canonical import canonical_bytes
+from desktop.core.records.sealed.chain import ChainWalk
+from desktop.core.records.sealed.envelope import Envelope, Signature, head_of, seal_of
+from desktop.core.records.sealed.signatures import Verifies
+from desktop.core.records.sealed.stored import signature_text
 from desktop.storage.shop_check import shop_to_check
-from desktop.usecases.records import signed_state, verify
-from desktop.usecases.records.verify import Verified, verify_shop
+from desktop.usecases.records.checking import signed_state, verify
+from desktop.usecases.records.checking.verify import Verified, verify_shop
 from tests.core.records.pens import AUTH, INSP, KEEP, MECH, Pen, RealVerifier, SignedShop, TrustingVerifier
 from tests.storage.file_floor import TEXT, copied, opened, sql
 from tests.storage.signed_file import append, signed_file

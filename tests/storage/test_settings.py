@@ -9,8 +9,8 @@ import pytest
 
 from desktop.core.errors import Refusal
 from desktop.storage.database import APPLICATION_ID, immediate, open_database, rows
-from desktop.storage.migrations import LATEST
-from desktop.usecases.shop.take_reading import take_reading
+from desktop.storage.steps.migrations import LATEST
+from desktop.usecases.shop.cards.take_reading import take_reading
 from tests.storage.file_floor import LIGHT, FileFloor, made, opened, sql
 
 ROOM = Path(__file__).parents[2] / "desktop" / "storage"
@@ -180,7 +180,7 @@ def test_that_no_column_holds_a_measured_number_and_every_table_is_strict(place:
 
 def test_that_the_room_writes_plain_statements_only() -> None:
     # A misspelt name in db["..."].insert makes a table, transform() drops triggers, query() may be left half read.
-    for path in ROOM.glob("*.py"):
+    for path in ROOM.rglob("*.py"):
         for node in ast.walk(ast.parse(path.read_text("utf-8"))):
             if isinstance(node, ast.Attribute):
                 assert node.attr not in {"insert", "insert_all", "upsert", "transform", "query", "table"}, path

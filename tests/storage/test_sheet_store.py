@@ -10,16 +10,16 @@ from pathlib import Path
 import pytest
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.sheet_life import SheetLife, begun, compared, finished, revised, written
-from desktop.core.shop.sheet_pin import SheetPin
-from desktop.core.shop.sheets import EngineSheet, Sheet
+from desktop.core.shop.sheets.sheet_life import SheetLife, begun, compared, finished, revised, written
+from desktop.core.shop.sheets.sheet_pin import SheetPin
+from desktop.core.shop.sheets.sheets import EngineSheet, Sheet
 from desktop.files.shop_json import ShopJson, digest_of
-from desktop.storage import sheet_tables
 from desktop.storage.shop_store import ShopFile
+from desktop.storage.steps import sheet_tables
+from desktop.usecases.shop.lists.sheets import import_sheet, list_sheets, see_sheet, write_sheet
 from desktop.usecases.shop.ports import Request
-from desktop.usecases.shop.sheets import import_sheet, list_sheets, see_sheet, write_sheet
-from tests.core.shop.orders import BY, LATER
-from tests.core.shop.sheet_cases import DEMO, FULL_ENGINE, FULL_MAGNETO, changed
+from tests.core.shop.sheets.sheet_cases import DEMO, FULL_ENGINE, FULL_MAGNETO, changed
+from tests.core.shop.some_orders import BY, LATER
 from tests.storage.file_floor import FileFloor, made, opened, sql
 
 ID = FULL_ENGINE.id

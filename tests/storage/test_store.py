@@ -11,20 +11,20 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from desktop.core.errors import ChangedElsewhere, Refusal
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_line import search_words, words_of
-from desktop.core.shop.order_states import OrderState
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.order_line import search_words, words_of
+from desktop.core.shop.orders.order_states import OrderState
 from desktop.core.shop.stamp import Stamp
 from desktop.storage.order_index import question
 from desktop.storage.shop_store import ShopFile
 from desktop.usecases.shop import ports
 from desktop.usecases.shop.book import book_time
-from desktop.usecases.shop.keep_lists import keep_person, keep_tool
-from desktop.usecases.shop.look_up import look_up
-from desktop.usecases.shop.open_order import open_order
+from desktop.usecases.shop.cards.submit_card import submit_card
+from desktop.usecases.shop.lists.keep_lists import keep_person, keep_tool
+from desktop.usecases.shop.lists.look_up import look_up
+from desktop.usecases.shop.orders.open_order import open_order
 from desktop.usecases.shop.ports import Answer, Change
-from desktop.usecases.shop.submit_card import submit_card
-from tests.core.shop.orders import BY, EMPTY, NOW
+from tests.core.shop.some_orders import BY, EMPTY, NOW
 from tests.files.shop_values import orders
 from tests.storage.file_floor import FileFloor, made, opened, sql
 from tests.usecases.shop.fake_store import FakeStore

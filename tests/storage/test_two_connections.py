@@ -16,18 +16,18 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule, run_state_machine_as_test
 
 from desktop.core.errors import ChangedElsewhere, NotReady, Refusal
-from desktop.core.shop.order_line import line_of
-from desktop.core.shop.order_moves import NewCard
-from desktop.core.shop.order_states import OrderState
+from desktop.core.shop.orders.order_line import line_of
+from desktop.core.shop.orders.order_moves import NewCard
+from desktop.core.shop.orders.order_states import OrderState
 from desktop.core.timing.typed_paths import value_at
 from desktop.usecases.shop import change
 from desktop.usecases.shop.book import book_time
-from desktop.usecases.shop.issue_card import issue_card
-from desktop.usecases.shop.open_order import open_order
+from desktop.usecases.shop.cards.issue_card import issue_card
+from desktop.usecases.shop.cards.submit_card import return_card, submit_card
+from desktop.usecases.shop.cards.take_reading import take_reading
+from desktop.usecases.shop.orders.open_order import open_order
+from desktop.usecases.shop.orders.void_order import void_order
 from desktop.usecases.shop.ports import Answer, Request, Shop
-from desktop.usecases.shop.submit_card import return_card, submit_card
-from desktop.usecases.shop.take_reading import take_reading
-from desktop.usecases.shop.void_order import void_order
 from tests.storage.file_floor import FileFloor, copied, opened
 from tests.usecases.shop.shop_floor import NEW, SOUND, TIMING
 

@@ -9,12 +9,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from desktop.core.shop.visits import History, MagnetoVisit, history_of
+from desktop.core.shop.orders.visits import History, MagnetoVisit, history_of
 from desktop.core.timing.readings import Decision, Limits
 from desktop.usecases.drift_axes import BOTTOM, LEFT, RIGHT, TOP
 from desktop.usecases.drift_drawing import drift_drawing, drift_words
 from reports.drawing import Circle, Drawing, HatchedBox, Line, Polygon
-from tests.core.shop.test_visits import at
+from tests.core.shop.orders.test_visits import at
 from tests.usecases.drawn import assert_sound, texts
 
 Row: TypeAlias = tuple[int, str | None, str | None]

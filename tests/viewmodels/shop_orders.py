@@ -4,14 +4,14 @@ from dataclasses import replace
 from datetime import date
 from itertools import count
 
-from desktop.core.shop.aircraft import Aircraft, EngineFitted, EnginePosition, MagnetoFitted
-from desktop.core.shop.customers import Customer
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_states import ENDINGS, OrderState
+from desktop.core.shop.aircraft.aircraft import Aircraft, EngineFitted, EnginePosition, MagnetoFitted
+from desktop.core.shop.aircraft.customers import Customer
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.order_states import ENDINGS, OrderState
 from desktop.core.timing.readings import Side
-from desktop.usecases.shop.open_order import NewOrder, open_order
-from desktop.viewmodels.order_desk import OrderDesk
-from tests.core.shop.orders import card
+from desktop.usecases.shop.orders.open_order import NewOrder, open_order
+from desktop.viewmodels.orders.order_desk import OrderDesk
+from tests.core.shop.some_orders import card
 from tests.usecases.shop.shop_floor import Floor
 
 CUSTOMERS = ("Mill Flying Club", "Vance Aero Services", "Café Aérodrome", "Hill School")

@@ -14,14 +14,14 @@ from desktop import assembly
 from desktop.app import application
 from desktop.core.left_off import LeftOff
 from desktop.files.guide import builtin_guide
-from desktop.usecases.records.backup import OnClosing
-from desktop.viewmodels.bench import Signing
-from desktop.viewmodels.errand import Pace
-from desktop.viewmodels.idle_lock import IdleNeeds
-from desktop.viewmodels.shop_desk import ShopDesk
-from desktop.viewmodels.shop_needs import ShopNeeds
-from desktop.windows.manners import Manners
-from desktop.windows.shop_window import ShopWindow
+from desktop.usecases.records.copies.backup import OnClosing
+from desktop.viewmodels.frame.shop_desk import ShopDesk
+from desktop.viewmodels.frame.shop_needs import ShopNeeds
+from desktop.viewmodels.pieces.bench import Signing
+from desktop.viewmodels.pieces.errand import Pace
+from desktop.viewmodels.signing.idle_lock import IdleNeeds
+from desktop.windows.frame.manners import Manners
+from desktop.windows.frame.shop_window import ShopWindow
 from tests.usecases.shop.shop_floor import TIMING, Floor
 
 FAILED = "No copy was made on closing. The disk is full."

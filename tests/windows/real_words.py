@@ -13,25 +13,25 @@ from desktop.core.rules.rule import Severity
 from desktop.core.rules.rulebook import SaidFinding
 from desktop.files.guide import builtin_guide
 from desktop.storage.shop_store import new_shop
-from desktop.usecases.records.acts import Act
-from desktop.viewmodels.approval import ApprovalSession
-from desktop.viewmodels.bench import Signing
-from desktop.viewmodels.first_start import FirstNeeds, FirstStart
-from desktop.viewmodels.inspection import InspectionSession
-from desktop.viewmodels.records_desk import RecordsDesk
-from desktop.viewmodels.sign_session import ActPen, SignSession
-from desktop.windows.approval_page import ApprovalPage
-from desktop.windows.finding_list import FindingView
-from desktop.windows.first_start_page import FirstStartWindow
-from desktop.windows.guide_page import GuideWindow
-from desktop.windows.inspection_page import InspectionPage
-from desktop.windows.look import Look
-from desktop.windows.order_hub_page import BUTTONS
-from desktop.windows.preview_dialog import PreviewDialog
-from desktop.windows.real_keys import all_shortcuts, keys_of, plain
-from desktop.windows.record_page import RecordsPage
-from desktop.windows.shop_pages import PLACES
-from desktop.windows.sign_dialog import SignDialog
+from desktop.usecases.records.signing.acts import Act
+from desktop.viewmodels.frame.first_start import FirstNeeds, FirstStart
+from desktop.viewmodels.pieces.bench import Signing
+from desktop.viewmodels.records.records_desk import RecordsDesk
+from desktop.viewmodels.signing.approval import ApprovalSession
+from desktop.viewmodels.signing.inspection import InspectionSession
+from desktop.viewmodels.signing.sign_session import ActPen, SignSession
+from desktop.windows.frame.first_start_page import FirstStartWindow
+from desktop.windows.frame.guide_page import GuideWindow
+from desktop.windows.frame.real_keys import all_shortcuts, keys_of, plain
+from desktop.windows.orders.order_hub_page import BUTTONS
+from desktop.windows.paper.preview_dialog import PreviewDialog
+from desktop.windows.pieces.finding_list import FindingView
+from desktop.windows.pieces.look import Look
+from desktop.windows.records.record_page import RecordsPage
+from desktop.windows.shop.shop_pages import PLACES
+from desktop.windows.signing.approval_page import ApprovalPage
+from desktop.windows.signing.inspection_page import InspectionPage
+from desktop.windows.signing.sign_dialog import SignDialog
 from tests.storage.file_floor import QUIET, TEXT
 from tests.usecases.records.acting_floor import ActingFloor
 from tests.usecases.shop.shop_floor import Floor

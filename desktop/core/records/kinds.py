@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from desktop.core.records.record import RecordKind
-from desktop.core.shop.people import Right
+from desktop.core.shop.people.people import Right
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,12 +4,12 @@ from collections.abc import Iterator
 
 from desktop.core.rules.paperwork import RECORD, SHOP, OrderInShop, OrderRule
 from desktop.core.rules.rule import Finding, Severity
-from desktop.core.shop.card_scope import RUN_UP, captures_of
-from desktop.core.shop.directives import Subject
-from desktop.core.shop.hands import doers
-from desktop.core.shop.order_states import Move
-from desktop.core.shop.parts import Way
-from desktop.core.shop.safe_state import not_normal
+from desktop.core.shop.aircraft.directives import Subject
+from desktop.core.shop.aircraft.parts import Way
+from desktop.core.shop.cards.card_scope import RUN_UP, captures_of
+from desktop.core.shop.orders.hands import doers
+from desktop.core.shop.orders.order_states import Move
+from desktop.core.shop.orders.safe_state import not_normal
 
 SEARCHED = (Subject.ENGINE, Subject.MAGNETO)
 """What a directive search covers at least; coupling, harness and switch where they are fitted."""

@@ -6,11 +6,11 @@ from datetime import date, datetime
 from typing import TypeAlias
 
 from desktop.core.rules.rule import RuleOf
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_card import OrderCard, StepDone
-from desktop.core.shop.people import Person
-from desktop.core.shop.sheet_set import SheetSet
-from desktop.core.shop.task_card import Step
+from desktop.core.shop.cards.task_card import Step
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.order_card import OrderCard, StepDone
+from desktop.core.shop.people.people import Person
+from desktop.core.shop.sheets.sheet_set import SheetSet
 from desktop.core.shop.tools import Tool
 
 SHOP = "The shop's own procedure. Common practice."

@@ -4,9 +4,9 @@ from collections.abc import Iterator
 
 from desktop.core.rules.paperwork import SHOP, CardInShop, CardRule
 from desktop.core.rules.rule import Finding, Severity
-from desktop.core.shop.card_scope import takes_readings
-from desktop.core.shop.electronic import electronic_word
-from desktop.core.shop.intake import Plate
+from desktop.core.shop.aircraft.intake import Plate
+from desktop.core.shop.cards.card_scope import takes_readings
+from desktop.core.shop.sheets.electronic import electronic_word
 
 _DATA = "Current data are used: 14 CFR 43.13(a), 145.109."
 

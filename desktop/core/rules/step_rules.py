@@ -6,8 +6,8 @@ from fractions import Fraction
 from desktop.core import typed_text
 from desktop.core.rules.paperwork import RECORD, SHOP, CardInShop, CardRule, at_step
 from desktop.core.rules.rule import Finding, Severity
+from desktop.core.shop.cards.task_card import Step
 from desktop.core.shop.reasons import is_reason
-from desktop.core.shop.task_card import Step
 
 READING = "reading"
 

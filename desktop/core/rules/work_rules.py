@@ -6,9 +6,9 @@ from datetime import datetime
 
 from desktop.core.rules.paperwork import RECORD, SHOP, CardInShop, CardRule, at_step
 from desktop.core.rules.rule import Finding, Severity
-from desktop.core.shop.card_scope import AS_LEFT, captures_of, takes_timing
-from desktop.core.shop.order_card import OrderCard
-from desktop.core.shop.order_states import OrderState
+from desktop.core.shop.cards.card_scope import AS_LEFT, captures_of, takes_timing
+from desktop.core.shop.orders.order_card import OrderCard
+from desktop.core.shop.orders.order_states import OrderState
 from desktop.core.shop.tools import Care
 from desktop.core.timing.readings import Side, When
 from desktop.core.timing.typed_card import TypedApproach, TypedMagneto

@@ -5,14 +5,14 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from desktop.core.errors import Refusal
-from desktop.core.records.record_line import RecordLine
-from desktop.core.records.signatures import Verifies
-from desktop.core.records.stored import StoredRow
-from desktop.usecases.papers.entry_labels import LinesOver
+from desktop.core.records.sealed.record_line import RecordLine
+from desktop.core.records.sealed.signatures import Verifies
+from desktop.core.records.sealed.stored import StoredRow
+from desktop.usecases.papers.entry.entry_labels import LinesOver
 from desktop.usecases.papers.frame import Printing
 from desktop.usecases.papers.kinds import PaperKind
-from desktop.usecases.papers.verified import VerifiedRecord, verified_records
-from desktop.usecases.shop.look_back import Intervals
+from desktop.usecases.papers.records.verified import VerifiedRecord, verified_records
+from desktop.usecases.shop.lists.look_back import Intervals
 from desktop.usecases.shop.ports import Shop
 
 

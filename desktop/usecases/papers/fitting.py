@@ -4,9 +4,9 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from desktop.core.errors import Refusal
-from desktop.core.records.record_line import RecordLine
-from desktop.core.shop.order_line import order_name
-from desktop.core.shop.people import Person
+from desktop.core.records.sealed.record_line import RecordLine
+from desktop.core.shop.orders.order_line import order_name
+from desktop.core.shop.people.people import Person
 from desktop.usecases.papers import kinds
 from desktop.usecases.papers.asked import Asked
 from desktop.usecases.papers.kinds import Of

@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass, replace
 
-from desktop.core.records.envelope import shown
-from desktop.usecases.papers.check_code_of import code_of
+from desktop.core.records.sealed.envelope import shown
 from desktop.usecases.papers.heading import GOVERNING, INVENTED
+from desktop.usecases.papers.records.check_code_of import code_of
 from reports.document import (
     Band,
     Block,

@@ -4,39 +4,39 @@ from collections.abc import Callable, Mapping
 from datetime import date
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_line import order_name
-from desktop.core.shop.sheet_life import is_superseded
-from desktop.core.shop.visits import history_of
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.order_line import order_name
+from desktop.core.shop.orders.visits import history_of
+from desktop.core.shop.sheets.sheet_life import is_superseded
 from desktop.usecases.papers import kinds
 from desktop.usecases.papers.asked import Asked, PaperDesk
-from desktop.usecases.papers.card_gathering import card_of, card_paper, refuse_without_steps
-from desktop.usecases.papers.declaration_paper import declaration_paper
-from desktop.usecases.papers.drift_paper import drift_paper
-from desktop.usecases.papers.due_paper import due_paper
-from desktop.usecases.papers.entry_gathering import discrepancies, entry, labels
+from desktop.usecases.papers.cards.card_gathering import card_of, card_paper, refuse_without_steps
+from desktop.usecases.papers.cards.leads_paper import leads_paper
+from desktop.usecases.papers.cards.order_card import order_card_paper
+from desktop.usecases.papers.cards.summary import summary_paper
+from desktop.usecases.papers.cards.tools_paper import tools_paper
+from desktop.usecases.papers.entry.entry_gathering import discrepancies, entry, labels
 from desktop.usecases.papers.frame import About, Printing, stamped
 from desktop.usecases.papers.kinds import PaperKind
-from desktop.usecases.papers.leads_paper import leads_paper
-from desktop.usecases.papers.list_paper import order_list, tool_list
-from desktop.usecases.papers.order_card import order_card_paper
-from desktop.usecases.papers.order_head import about_order, board_bands, twin_bands
-from desktop.usecases.papers.record_paper import record_paper
-from desktop.usecases.papers.restore_paper import restore_paper
-from desktop.usecases.papers.roster_paper import roster_paper
-from desktop.usecases.papers.sheet_paper import sheet_paper
-from desktop.usecases.papers.summary import summary_paper
-from desktop.usecases.papers.tags_paper import propeller_tag_paper, removed_parts_paper
-from desktop.usecases.papers.tools_paper import tools_paper
-from desktop.usecases.papers.unaltered import unaltered_order
-from desktop.usecases.papers.verified import VerifiedRecord, record_numbered
-from desktop.usecases.papers.work_order import work_order_paper
-from desktop.usecases.records.names import Names
-from desktop.usecases.records.people_records import declaration_of
-from desktop.usecases.shop.card_look import order_findings
-from desktop.usecases.shop.look_back import coming, visits_back
-from desktop.usecases.shop.look_up import MOST_LINES, look_up, see_order
-from desktop.usecases.shop.sheets import see_sheet
+from desktop.usecases.papers.orders.order_head import about_order, board_bands, twin_bands
+from desktop.usecases.papers.orders.tags_paper import propeller_tag_paper, removed_parts_paper
+from desktop.usecases.papers.orders.work_order import work_order_paper
+from desktop.usecases.papers.records.record_paper import record_paper
+from desktop.usecases.papers.records.unaltered import unaltered_order
+from desktop.usecases.papers.records.verified import VerifiedRecord, record_numbered
+from desktop.usecases.papers.shop.declaration_paper import declaration_paper
+from desktop.usecases.papers.shop.drift_paper import drift_paper
+from desktop.usecases.papers.shop.due_paper import due_paper
+from desktop.usecases.papers.shop.list_paper import order_list, tool_list
+from desktop.usecases.papers.shop.restore_paper import restore_paper
+from desktop.usecases.papers.shop.roster_paper import roster_paper
+from desktop.usecases.papers.shop.sheet_paper import sheet_paper
+from desktop.usecases.records.keys.people_records import declaration_of
+from desktop.usecases.records.sections.names import Names
+from desktop.usecases.shop.cards.card_look import order_findings
+from desktop.usecases.shop.lists.look_back import coming, visits_back
+from desktop.usecases.shop.lists.look_up import MOST_LINES, look_up, see_order
+from desktop.usecases.shop.lists.sheets import see_sheet
 from reports.document import Document, Paper
 
 Maker = Callable[[PaperDesk, Asked, Printing], Paper]

@@ -2,9 +2,9 @@
 
 from collections.abc import Iterator
 
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_line import order_name
-from desktop.core.shop.parts import Way
+from desktop.core.shop.aircraft.parts import Way
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.order_line import order_name
 from desktop.usecases.papers import kinds
 from desktop.usecases.papers.asked import Asked, PaperDesk
 from desktop.usecases.papers.kinds import PaperKind

@@ -3,11 +3,11 @@
 from dataclasses import replace
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.parts import Part, PartMoved, part_troubles
+from desktop.core.shop.aircraft.parts import Part, PartMoved, part_troubles
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.time_booked import MOST_MINUTES, TimeBooked
+from desktop.core.shop.orders.who_may import Deed
 from desktop.core.shop.stamp import Stamp
-from desktop.core.shop.time_booked import MOST_MINUTES, TimeBooked
-from desktop.core.shop.who_may import Deed
 from desktop.usecases.shop.change import change_order, person_in, refuse_after_approval, refuse_troubles
 from desktop.usecases.shop.ports import Answer, Request, Shop, ShopWork
 

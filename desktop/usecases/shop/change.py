@@ -5,15 +5,15 @@ from dataclasses import replace
 from typing import TypeAlias, TypeVar
 
 from desktop.core.errors import ChangedElsewhere, NotReady, Refusal
-from desktop.core.shop.changes import what_changed
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_card import OrderCard
-from desktop.core.shop.order_moves import Moved, move
-from desktop.core.shop.order_states import BEFORE_APPROVAL, Move, OrderState
-from desktop.core.shop.people import Person
+from desktop.core.shop.cards.text_limits import text_trouble
+from desktop.core.shop.orders.changes import what_changed
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.order_card import OrderCard
+from desktop.core.shop.orders.order_moves import Moved, move
+from desktop.core.shop.orders.order_states import BEFORE_APPROVAL, Move, OrderState
+from desktop.core.shop.orders.who_may import Deed, why_not
+from desktop.core.shop.people.people import Person
 from desktop.core.shop.stamp import Stamp
-from desktop.core.shop.text_limits import text_trouble
-from desktop.core.shop.who_may import Deed, why_not
 from desktop.usecases.shop.ports import Answer, Change, Request, Shop, ShopWork
 
 Edit = Callable[[WorkOrder, Stamp, ShopWork], WorkOrder]

@@ -12,20 +12,20 @@ from typing import Protocol, TypeVar
 
 from desktop.core.rules.paper_rulebook import Paperwork
 from desktop.core.rules.rulebook import Rulebook
-from desktop.core.shop.aircraft import Aircraft
-from desktop.core.shop.customers import Customer
-from desktop.core.shop.jobs import Job
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_line import OrderLine
-from desktop.core.shop.order_states import OrderState
-from desktop.core.shop.people import Person
+from desktop.core.shop.aircraft.aircraft import Aircraft
+from desktop.core.shop.aircraft.customers import Customer
+from desktop.core.shop.cards.jobs import Job
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.order_line import OrderLine
+from desktop.core.shop.orders.order_states import OrderState
+from desktop.core.shop.people.people import Person
 from desktop.core.shop.settings import ShopSettings
-from desktop.core.shop.sheet_life import SheetLife
-from desktop.core.shop.sheets import Sheet
+from desktop.core.shop.sheets.sheet_life import SheetLife
+from desktop.core.shop.sheets.sheets import Sheet
 from desktop.core.shop.shop_details import ShopDetails
 from desktop.core.shop.stamp import Stamp
 from desktop.core.shop.tools import Tool
-from desktop.usecases.shop.sheet_ports import SheetAsked, SheetWork
+from desktop.usecases.shop.lists.sheet_ports import SheetAsked, SheetWork
 
 Kept = TypeVar("Kept")
 

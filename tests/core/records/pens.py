@@ -8,12 +8,12 @@ from hashlib import sha256
 from cryptography.exceptions import InvalidSignature
 from cryptography.hazmat.primitives.asymmetric.ed25519 import Ed25519PrivateKey, Ed25519PublicKey
 
-from desktop.core.records.enrolment import person_section, signer_of
-from desktop.core.records.envelope import Envelope, Frozen, Signature, freeze
+from desktop.core.records.keys.enrolment import person_section, signer_of
 from desktop.core.records.record import About, PersonKey, Record, RecordKind, Row, Section, time_text
-from desktop.core.records.stored import StoredRow, stored_row
+from desktop.core.records.sealed.envelope import Envelope, Frozen, Signature, freeze
+from desktop.core.records.sealed.stored import StoredRow, stored_row
 from desktop.core.records.subjects import order_subject, person_subject, sheet_subject, tool_subject
-from desktop.core.shop.people import Person, Right
+from desktop.core.shop.people.people import Person, Right
 
 SHOP_ID, SHOP_NAME = "c0ffee" * 5, "Mill Shop"
 SINCE = date(2030, 1, 1)

@@ -6,25 +6,25 @@ from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
 from desktop.core.rules.paperwork import CardInShop, OrderInShop
-from desktop.core.shop.directives import DirectiveSearch, Subject
-from desktop.core.shop.discrepancies import Discrepancy
-from desktop.core.shop.intake import Intake, Plate, TakenIn
-from desktop.core.shop.order import LeftOut, Passage, WorkOrder
-from desktop.core.shop.order_card import DataConfirmed, OrderCard, ReadingTaken, StepDone
-from desktop.core.shop.order_states import Move, OrderState
-from desktop.core.shop.parts import Part, PartMoved, Way
-from desktop.core.shop.people import Person, Right
-from desktop.core.shop.safe_state import SafeItem, with_state
-from desktop.core.shop.sheet_pin import SheetPin
-from desktop.core.shop.sheet_set import SheetSet, sheet_set
+from desktop.core.shop.aircraft.directives import DirectiveSearch, Subject
+from desktop.core.shop.aircraft.intake import Intake, Plate, TakenIn
+from desktop.core.shop.aircraft.parts import Part, PartMoved, Way
+from desktop.core.shop.cards.task_card import Step, TaskCard
+from desktop.core.shop.orders.discrepancies import Discrepancy
+from desktop.core.shop.orders.order import LeftOut, Passage, WorkOrder
+from desktop.core.shop.orders.order_card import DataConfirmed, OrderCard, ReadingTaken, StepDone
+from desktop.core.shop.orders.order_states import Move, OrderState
+from desktop.core.shop.orders.safe_state import SafeItem, with_state
+from desktop.core.shop.people.people import Person, Right
+from desktop.core.shop.sheets.sheet_pin import SheetPin
+from desktop.core.shop.sheets.sheet_set import SheetSet, sheet_set
 from desktop.core.shop.stamp import Stamp
-from desktop.core.shop.task_card import Step, TaskCard
 from desktop.core.shop.tools import Care, Tool
 from desktop.core.timing.readings import Hand, Side
 from desktop.core.timing.typed_card import TypedRunUp, TypedTorque
 from desktop.files.readings import read_readings
 from desktop.files.sheets import demo_sheets
-from tests.core.shop.orders import EMPTY
+from tests.core.shop.some_orders import EMPTY
 
 START = datetime(2031, 3, 4, 9, 0, tzinfo=UTC)
 TODAY = START.date()

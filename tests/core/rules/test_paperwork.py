@@ -10,7 +10,7 @@ from desktop.core.rules.paper_rulebook import CARD_RULES, Paperwork, every_rule
 from desktop.core.rules.paperwork import CardInShop, OrderInShop
 from desktop.core.rules.rule import Finding, Severity
 from desktop.core.rules.rulebook import TIMING_RULES, places_in
-from desktop.core.shop.order_card import StepDone
+from desktop.core.shop.orders.order_card import StepDone
 from desktop.files.sentences import finding_sentences, paperwork_sentences, remedies
 from tests.core.rules.cases import FIRES, PEOPLE, SILENT, SOUND_CARD, SOUND_ORDER, at, with_done
 

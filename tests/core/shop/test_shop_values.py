@@ -6,21 +6,21 @@ from datetime import UTC, date, datetime, timedelta, timezone
 
 import pytest
 
-from desktop.core.shop.aircraft import Aircraft, EngineFitted, EnginePosition, MagnetoFitted
-from desktop.core.shop.directives import Directive, Subject, directive_troubles, search_troubles
-from desktop.core.shop.discrepancies import CustomerWord, Discrepancy, Outcome, Settled
-from desktop.core.shop.intake import Intake, Plate, intake_faults
-from desktop.core.shop.order_card import OrderCard, ReadingTaken, StepDone, finding_key
-from desktop.core.shop.order_states import Move, OrderState
-from desktop.core.shop.parts import Part, Way, part_troubles
-from desktop.core.shop.people import Person, Right, person_troubles
-from desktop.core.shop.safe_state import STATE_WORDS, SafeItem, new_board, not_normal, with_state
+from desktop.core.shop.aircraft.aircraft import Aircraft, EngineFitted, EnginePosition, MagnetoFitted
+from desktop.core.shop.aircraft.directives import Directive, Subject, directive_troubles, search_troubles
+from desktop.core.shop.aircraft.intake import Intake, Plate, intake_faults
+from desktop.core.shop.aircraft.parts import Part, Way, part_troubles
+from desktop.core.shop.orders.discrepancies import CustomerWord, Discrepancy, Outcome, Settled
+from desktop.core.shop.orders.order_card import OrderCard, ReadingTaken, StepDone, finding_key
+from desktop.core.shop.orders.order_states import Move, OrderState
+from desktop.core.shop.orders.safe_state import STATE_WORDS, SafeItem, new_board, not_normal, with_state
+from desktop.core.shop.orders.time_booked import TimeBooked, total_words
+from desktop.core.shop.orders.who_may import RIGHTS, Deed, rights_for, why_not
+from desktop.core.shop.people.people import Person, Right, person_troubles
 from desktop.core.shop.stamp import Stamp
-from desktop.core.shop.time_booked import TimeBooked, total_words
 from desktop.core.shop.tools import Care, Tool, tool_troubles
-from desktop.core.shop.who_may import RIGHTS, Deed, rights_for, why_not
 from desktop.core.timing.readings import Side
-from tests.core.shop.orders import AIRCRAFT, BY, EMPTY, ENGINE, LATER, NOW, card, order_in
+from tests.core.shop.some_orders import AIRCRAFT, BY, EMPTY, ENGINE, LATER, NOW, card, order_in
 
 DAY = date(2031, 3, 4)
 PERSON = Person("AB", "Ada Bell", (Right.MECHANIC,), date(2030, 1, 1))

@@ -6,18 +6,18 @@ from pathlib import Path
 
 from desktop import assembly
 from desktop.core.records.record import About, Record, RecordKind, Section, rows_of, time_text
-from desktop.core.shop.aircraft import Aircraft, EngineFitted, EnginePosition, MagnetoFitted
-from desktop.core.shop.customers import Customer
-from desktop.core.shop.directives import Directive, Subject
-from desktop.core.shop.discrepancies import CustomerWord, Outcome
-from desktop.core.shop.intake import Intake, Plate
-from desktop.core.shop.order_moves import NewCard
-from desktop.core.shop.parts import Part, Way
-from desktop.core.shop.people import Person, Right
-from desktop.core.shop.safe_state import SafeItem
-from desktop.core.shop.sheet_paths import sheet_groups
+from desktop.core.shop.aircraft.aircraft import Aircraft, EngineFitted, EnginePosition, MagnetoFitted
+from desktop.core.shop.aircraft.customers import Customer
+from desktop.core.shop.aircraft.directives import Directive, Subject
+from desktop.core.shop.aircraft.intake import Intake, Plate
+from desktop.core.shop.aircraft.parts import Part, Way
+from desktop.core.shop.cards.task_card import Step
+from desktop.core.shop.orders.discrepancies import CustomerWord, Outcome
+from desktop.core.shop.orders.order_moves import NewCard
+from desktop.core.shop.orders.safe_state import SafeItem
+from desktop.core.shop.people.people import Person, Right
+from desktop.core.shop.sheets.sheet_paths import sheet_groups
 from desktop.core.shop.shop_details import ShopDetails
-from desktop.core.shop.task_card import Step
 from desktop.core.timing.readings import Hand, Side
 from desktop.files.cards import builtin_cards
 from desktop.files.demo_jobs import demo_jobs
@@ -25,26 +25,26 @@ from desktop.files.jobs import builtin_jobs
 from desktop.files.sheets import demo_sheets
 from desktop.storage.shop_store import new_shop
 from desktop.usecases.papers.asked import PaperDesk
-from desktop.usecases.records.acts import Act
-from desktop.usecases.records.sign import put_down, sign_with, signer_for
-from desktop.usecases.records.signed_acts import propose, sign_act
+from desktop.usecases.records.keys.sign import put_down, sign_with, signer_for
+from desktop.usecases.records.signing.acts import Act
+from desktop.usecases.records.signing.signed_acts import propose, sign_act
 from desktop.usecases.shop.book import add_part, book_time
-from desktop.usecases.shop.card_look import look_at_card
-from desktop.usecases.shop.confirm_step import confirm_step
-from desktop.usecases.shop.discrepancies import add_discrepancy, settle_discrepancy
-from desktop.usecases.shop.issue_card import issue_card
-from desktop.usecases.shop.issue_job import NewJob, cards_of, issue_job, sheets_that_fit
-from desktop.usecases.shop.keep_lists import keep_person
-from desktop.usecases.shop.keep_settings import keep_details
-from desktop.usecases.shop.leave_out import leave_out
-from desktop.usecases.shop.look_up import see_order
-from desktop.usecases.shop.open_order import NewOrder, open_order
+from desktop.usecases.shop.cards.card_look import look_at_card
+from desktop.usecases.shop.cards.confirm_step import confirm_step
+from desktop.usecases.shop.cards.issue_card import issue_card
+from desktop.usecases.shop.cards.issue_job import NewJob, cards_of, issue_job, sheets_that_fit
+from desktop.usecases.shop.cards.leave_out import leave_out
+from desktop.usecases.shop.cards.write_remark import write_remark
+from desktop.usecases.shop.lists.keep_lists import keep_person
+from desktop.usecases.shop.lists.keep_settings import keep_details
+from desktop.usecases.shop.lists.look_up import see_order
+from desktop.usecases.shop.lists.sheets import compare_sheet, finish_sheet, import_sheet
+from desktop.usecases.shop.orders.discrepancies import add_discrepancy, settle_discrepancy
+from desktop.usecases.shop.orders.open_order import NewOrder, open_order
+from desktop.usecases.shop.orders.record_directive import record_directive, record_search
+from desktop.usecases.shop.orders.set_safe_state import set_safe_state
 from desktop.usecases.shop.ports import Request
-from desktop.usecases.shop.record_directive import record_directive, record_search
-from desktop.usecases.shop.set_safe_state import set_safe_state
-from desktop.usecases.shop.sheets import compare_sheet, finish_sheet, import_sheet
-from desktop.usecases.shop.write_remark import write_remark
-from reports.labels import lines_over
+from reports.drawn.labels import lines_over
 from tests.storage.file_floor import QUIET, TEXT, opened
 from tests.usecases.records.acting_floor import PHRASES, ActingFloor
 from tests.usecases.records.signing_floor import SINCE

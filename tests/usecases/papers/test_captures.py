@@ -4,15 +4,15 @@ from dataclasses import replace
 
 import pytest
 
-from desktop.core.shop.card_facts import facts_of
-from desktop.core.shop.task_card import CAPTURES, Step, steps_for
+from desktop.core.shop.cards.task_card import CAPTURES, Step, steps_for
+from desktop.core.shop.orders.card_facts import facts_of
 from desktop.files.cards import builtin_cards
 from desktop.files.readings import read_readings
 from desktop.usecases.check_readings import check_readings
-from desktop.usecases.papers.capture import Capture
-from desktop.usecases.papers.captures import PART_ROWS, capture_blocks
+from desktop.usecases.papers.cards.capture import Capture
+from desktop.usecases.papers.cards.captures import PART_ROWS, capture_blocks
+from desktop.usecases.papers.cards.task_card import CardPrint, task_card_paper
 from desktop.usecases.papers.heading import CardHeading
-from desktop.usecases.papers.task_card import CardPrint, task_card_paper
 from reports.document import Block, Facts, ReadingRow, ReadingTable, Table
 from reports.document import Step as PaperStep
 from tests.door import RULEBOOK

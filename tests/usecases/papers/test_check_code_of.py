@@ -4,10 +4,10 @@ from dataclasses import replace
 
 import pytest
 
-from desktop.core.records.check_code import is_code
-from desktop.usecases.papers.check_code_of import code_of
+from desktop.core.records.sealed.check_code import is_code
 from desktop.usecases.papers.frame import About, Printing, document, packed, short, stamped
 from desktop.usecases.papers.heading import GOVERNING, INVENTED
+from desktop.usecases.papers.records.check_code_of import code_of
 from reports.document import (
     Band,
     Caution,

@@ -7,27 +7,27 @@ from operator import attrgetter
 import pytest
 
 from desktop.core.errors import Refusal
-from desktop.core.records.entry_elements import ELEMENTS
-from desktop.core.records.entry_parts import Entry, EntryKind, reworded
-from desktop.core.records.maintenance_entry import propose_entry
+from desktop.core.records.entry.entry_elements import ELEMENTS
+from desktop.core.records.entry.entry_parts import Entry, EntryKind, reworded
+from desktop.core.records.entry.maintenance_entry import propose_entry
 from desktop.core.records.record import Section
-from desktop.core.shop.order import Passage
-from desktop.core.shop.order_states import Move, OrderState
+from desktop.core.shop.orders.order import Passage
+from desktop.core.shop.orders.order_states import Move, OrderState
 from desktop.core.shop.stamp import Stamp
 from desktop.usecases.papers import kinds
 from desktop.usecases.papers.asked import Asked, PaperDesk
-from desktop.usecases.papers.discrepancy_paper import NONE, discrepancy_paper
-from desktop.usecases.papers.entry_labels import entry_labels, label_size
-from desktop.usecases.papers.entry_paper import EntryPaper, entry_paper
+from desktop.usecases.papers.entry.discrepancy_paper import NONE, discrepancy_paper
+from desktop.usecases.papers.entry.entry_labels import entry_labels, label_size
+from desktop.usecases.papers.entry.entry_paper import EntryPaper, entry_paper
 from desktop.usecases.papers.frame import About, Printing
 from desktop.usecases.papers.from_shop import paper_of
 from desktop.usecases.papers.heading import GOVERNING
-from desktop.usecases.records.entry_sections import entry_sections
+from desktop.usecases.records.sections.entry_sections import entry_sections
 from desktop.usecases.shop.ports import Change
 from reports.document import SignatureBox
 from reports.document_labels import LABEL_SIZES, LabelSheet
-from reports.labels import fits, lines_over
-from tests.core.records.entry_orders import LIST, source
+from reports.drawn.labels import fits, lines_over
+from tests.core.records.entry.entry_orders import LIST, source
 from tests.usecases.papers.pages import inside, made, pages, reader, words
 from tests.usecases.papers.paper_floor import BARE, PRINTED, REFUSED, SIGNED, TWIN, PaperFloor
 

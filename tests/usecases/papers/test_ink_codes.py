@@ -3,14 +3,14 @@
 import pytest
 
 from desktop.core.errors import Refusal
-from desktop.core.records.check_code import is_code
+from desktop.core.records.sealed.check_code import is_code
 from desktop.usecases.papers import kinds
 from desktop.usecases.papers.asked import Asked, PaperDesk
 from desktop.usecases.papers.from_shop import paper_of
-from desktop.usecases.papers.ink_codes import INK_KINDS, CodesNow, code_on, ink_kind
 from desktop.usecases.papers.kinds import Of, PaperKind
-from desktop.usecases.shop.look_up import see_order
-from desktop.usecases.shop.write_remark import write_remark
+from desktop.usecases.papers.records.ink_codes import INK_KINDS, CodesNow, code_on, ink_kind
+from desktop.usecases.shop.cards.write_remark import write_remark
+from desktop.usecases.shop.lists.look_up import see_order
 from reports.document import Document, Foot, Head, KeepTogether, plain
 from tests.usecases.papers.paper_floor import PRINTED, SIGNED, TWIN, PaperFloor
 

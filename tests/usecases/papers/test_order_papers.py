@@ -7,26 +7,26 @@ import pytest
 
 from desktop.core.rules.rule import Severity
 from desktop.core.rules.rulebook import SaidFinding
-from desktop.core.shop.card_scope import takes_timing
-from desktop.core.shop.order_card import Remark, StepDone, finding_key
-from desktop.core.shop.order_states import OrderState
-from desktop.core.shop.sheet_set import SheetSet
+from desktop.core.shop.cards.card_scope import takes_timing
+from desktop.core.shop.orders.order_card import Remark, StepDone, finding_key
+from desktop.core.shop.orders.order_states import OrderState
+from desktop.core.shop.sheets.sheet_set import SheetSet
 from desktop.usecases.papers import kinds
 from desktop.usecases.papers.asked import Asked, NotYet, PaperDesk
-from desktop.usecases.papers.card_gathering import card_of, card_paper
+from desktop.usecases.papers.cards.card_gathering import card_of, card_paper
+from desktop.usecases.papers.cards.order_card import CardPaper, order_card_paper
+from desktop.usecases.papers.cards.summary import EXPLAINED, OPEN, OUT, REPEATED, WITHIN, summary_paper
 from desktop.usecases.papers.from_shop import names_in, paper_of
 from desktop.usecases.papers.heading import GOVERNING
-from desktop.usecases.papers.order_card import CardPaper, order_card_paper
-from desktop.usecases.papers.summary import EXPLAINED, OPEN, OUT, REPEATED, WITHIN, summary_paper
-from desktop.usecases.papers.work_order import work_order_paper
-from desktop.usecases.records.names import Names
-from desktop.usecases.shop.look_up import see_order
+from desktop.usecases.papers.orders.work_order import work_order_paper
+from desktop.usecases.records.sections.names import Names
+from desktop.usecases.shop.lists.look_up import see_order
 from reports.document import Document, Fact, Finding, Initials, ReadingRow, Result, SignatureBox, Step, Table
 from reports.document_text import Entry
-from tests.core.records.entry_orders import ORDER, PEOPLE
+from tests.core.records.entry.entry_orders import ORDER, PEOPLE
 from tests.usecases.papers.pages import code, inside, made, pages, words
 from tests.usecases.papers.paper_floor import BARE, PRINTED, RADIAL, REFUSED, REMARK, SIGNED, TWIN, PaperFloor
-from tests.usecases.records.whole_card import CARD, said
+from tests.usecases.records.sections.whole_card import CARD, said
 from tests.usecases.shop.shop_floor import TIMING
 
 TIMING_CARD, PLUGS, LEADS = 9, 5, 6

@@ -7,19 +7,19 @@ import pytest
 from desktop.assembly import PaperPrinter
 from desktop.core.errors import Refusal
 from desktop.core.records.record import RecordKind
-from desktop.core.shop.customers import Customer
-from desktop.core.shop.order_card import Remark
-from desktop.core.shop.order_states import OrderState
+from desktop.core.shop.aircraft.customers import Customer
+from desktop.core.shop.orders.order_card import Remark
+from desktop.core.shop.orders.order_states import OrderState
 from desktop.usecases.papers import kinds
 from desktop.usecases.papers.asked import Asked, PaperDesk
+from desktop.usecases.papers.cards.order_card import order_card_paper
 from desktop.usecases.papers.frame import About, document
 from desktop.usecases.papers.from_shop import paper_of
-from desktop.usecases.papers.order_card import order_card_paper
-from desktop.usecases.papers.order_head import about_card
+from desktop.usecases.papers.orders.order_head import about_card
+from desktop.usecases.papers.orders.work_order import work_order_paper
 from desktop.usecases.papers.printable import refuse_missing_signs, sign_words
-from desktop.usecases.papers.work_order import work_order_paper
-from desktop.usecases.records.names import Names
-from desktop.usecases.shop.look_up import see_order
+from desktop.usecases.records.sections.names import Names
+from desktop.usecases.shop.lists.look_up import see_order
 from reports.document import (
     Band,
     Column,

@@ -7,15 +7,15 @@ import pytest
 import zxingcpp
 
 from desktop.core.errors import Refusal
-from desktop.core.records.canonical import unframed
 from desktop.core.records.record import Section, rows_of
+from desktop.core.records.sealed.canonical import unframed
 from desktop.usecases.papers import kinds
 from desktop.usecases.papers.asked import Asked, PaperDesk
 from desktop.usecases.papers.frame import Printing
 from desktop.usecases.papers.from_shop import paper_of
-from desktop.usecases.papers.record_paper import record_paper
-from desktop.usecases.papers.record_parts import grouped, section_blocks
-from desktop.usecases.papers.verified import record_numbered
+from desktop.usecases.papers.records.record_paper import record_paper
+from desktop.usecases.papers.records.record_parts import grouped, section_blocks
+from desktop.usecases.papers.records.verified import record_numbered
 from reports.document import Paragraph
 from reports.document_signing import CheckCode, ElectronicSignature
 from reports.document_text import Entry
@@ -172,7 +172,7 @@ def test_that_an_order_that_is_not_what_was_signed_is_not_printed(
     said = r"W-0001 is not printed while the check finds something wrong: Record .* not what was signed\. Run"
     with pytest.raises(Refusal, match=said):
         paper_of(own_floor.paper_desk(), asked, PRINTED)
-    monkeypatch.setattr("desktop.usecases.papers.unaltered.SignedState.order_problems", lambda *_: iter(()))
+    monkeypatch.setattr("desktop.usecases.papers.records.unaltered.SignedState.order_problems", lambda *_: iter(()))
     assert words(paper_of(own_floor.paper_desk(), asked, PRINTED))
 
 

@@ -8,47 +8,47 @@ import pytest
 
 from desktop.commands import NAMES as COMMANDS
 from desktop.core.errors import Refusal
-from desktop.core.shop.customers import Customer
-from desktop.core.shop.directives import Subject
-from desktop.core.shop.due import Coming, Due, Interval
-from desktop.core.shop.intake import TakenIn
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.people import Person, Right
-from desktop.core.shop.safe_state import new_board
-from desktop.core.shop.sheet_choices import Configuration
-from desktop.core.shop.sheet_fit import Lead, leads_by_firing_order
-from desktop.core.shop.sheet_life import begun, compared, finished
-from desktop.core.shop.sheets import SheetDocument
+from desktop.core.shop.aircraft.customers import Customer
+from desktop.core.shop.aircraft.directives import Subject
+from desktop.core.shop.aircraft.due import Coming, Due, Interval
+from desktop.core.shop.aircraft.intake import TakenIn
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.safe_state import new_board
+from desktop.core.shop.orders.visits import History, history_of, visit_of
+from desktop.core.shop.people.people import Person, Right
+from desktop.core.shop.sheets.sheet_choices import Configuration
+from desktop.core.shop.sheets.sheet_fit import Lead, leads_by_firing_order
+from desktop.core.shop.sheets.sheet_life import begun, compared, finished
+from desktop.core.shop.sheets.sheets import SheetDocument
 from desktop.core.shop.stamp import Stamp
 from desktop.core.shop.tools import Lamp, Tool
-from desktop.core.shop.visits import History, history_of, visit_of
 from desktop.core.timing.readings import Side
 from desktop.usecases.drift_drawing import drift_words
 from desktop.usecases.fill_card import look_at
 from desktop.usecases.papers import kinds
 from desktop.usecases.papers.asked import Asked, PaperDesk
-from desktop.usecases.papers.declaration_paper import SIGNED_BY_SELF
-from desktop.usecases.papers.drift_paper import drift_paper
-from desktop.usecases.papers.due_paper import due_paper
+from desktop.usecases.papers.cards.leads_drawing import leads_drawing
+from desktop.usecases.papers.cards.leads_paper import UNKNOWN, leads_paper
+from desktop.usecases.papers.cards.tools_paper import tools_paper, used_on
 from desktop.usecases.papers.frame import About, Printing, stamped
 from desktop.usecases.papers.from_shop import MAKERS, paper_of
 from desktop.usecases.papers.kinds import KINDS, kind_named
-from desktop.usecases.papers.leads_drawing import leads_drawing
-from desktop.usecases.papers.leads_paper import UNKNOWN, leads_paper
-from desktop.usecases.papers.list_paper import list_paper, tool_cells
-from desktop.usecases.papers.roster_paper import roster_paper
-from desktop.usecases.papers.sheet_paper import sheet_paper, unit_of
-from desktop.usecases.papers.tags_paper import ALL_NORMAL
-from desktop.usecases.papers.tools_paper import tools_paper, used_on
-from desktop.usecases.records.names import Names
-from desktop.usecases.shop.keep_lists import keep_tool
-from desktop.usecases.shop.look_back import ComingLine
-from desktop.usecases.shop.look_up import see_order
+from desktop.usecases.papers.orders.tags_paper import ALL_NORMAL
+from desktop.usecases.papers.shop.declaration_paper import SIGNED_BY_SELF
+from desktop.usecases.papers.shop.drift_paper import drift_paper
+from desktop.usecases.papers.shop.due_paper import due_paper
+from desktop.usecases.papers.shop.list_paper import list_paper, tool_cells
+from desktop.usecases.papers.shop.roster_paper import roster_paper
+from desktop.usecases.papers.shop.sheet_paper import sheet_paper, unit_of
+from desktop.usecases.records.sections.names import Names
+from desktop.usecases.shop.lists.keep_lists import keep_tool
+from desktop.usecases.shop.lists.look_back import ComingLine
+from desktop.usecases.shop.lists.look_up import see_order
 from reports.document import Caution, Column, Picture, SignatureBox, Table
 from reports.document_tags import Tag
 from reports.document_text import Entry
 from reports.drawing import Circle, Drawing, Line, Polygon, Words
-from tests.core.shop.sheet_cases import FULL_MAGNETO, engine
+from tests.core.shop.sheets.sheet_cases import FULL_MAGNETO, engine
 from tests.door import RULEBOOK
 from tests.usecases.papers.pages import code, inside, made, pages, words
 from tests.usecases.papers.paper_floor import BARE, PRINTED, RADIAL, SIGNED, TWIN, PaperFloor

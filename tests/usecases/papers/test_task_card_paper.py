@@ -11,8 +11,8 @@ from desktop.core.errors import Refusal
 from desktop.core.words import sync_words, where_words
 from desktop.files.readings import read_readings
 from desktop.usecases.check_readings import check_readings
+from desktop.usecases.papers.cards.task_card import CardPrint, task_card_paper
 from desktop.usecases.papers.heading import GOVERNING, INVENTED, CardHeading
-from desktop.usecases.papers.task_card import CardPrint, task_card_paper
 from desktop.usecases.print_card import print_card
 from reports.document import Document, Fact, Finding, Picture, ReadingRow, Result, Signatures, Step
 from tests.door import RULEBOOK

@@ -5,23 +5,23 @@ from datetime import date
 from types import MappingProxyType
 
 from desktop.core.records.record import RecordKind
-from desktop.core.shop.aircraft import Aircraft, EngineFitted, EnginePosition
-from desktop.core.shop.customers import Customer
-from desktop.core.shop.directives import Subject
-from desktop.core.shop.intake import Intake
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_moves import NewCard
-from desktop.core.shop.people import Person, Right
-from desktop.usecases.records.acts import Act
-from desktop.usecases.records.signed_acts import Proposal, propose, sign_act
-from desktop.usecases.shop.card_look import look_at_card
-from desktop.usecases.shop.confirm_step import confirm_step
-from desktop.usecases.shop.issue_card import issue_card
-from desktop.usecases.shop.keep_lists import keep_person, keep_tool
-from desktop.usecases.shop.open_order import NewOrder, open_order
+from desktop.core.shop.aircraft.aircraft import Aircraft, EngineFitted, EnginePosition
+from desktop.core.shop.aircraft.customers import Customer
+from desktop.core.shop.aircraft.directives import Subject
+from desktop.core.shop.aircraft.intake import Intake
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.order_moves import NewCard
+from desktop.core.shop.people.people import Person, Right
+from desktop.usecases.records.signing.acts import Act
+from desktop.usecases.records.signing.signed_acts import Proposal, propose, sign_act
+from desktop.usecases.shop.cards.card_look import look_at_card
+from desktop.usecases.shop.cards.confirm_step import confirm_step
+from desktop.usecases.shop.cards.issue_card import issue_card
+from desktop.usecases.shop.cards.take_reading import take_reading
+from desktop.usecases.shop.lists.keep_lists import keep_person, keep_tool
+from desktop.usecases.shop.orders.open_order import NewOrder, open_order
+from desktop.usecases.shop.orders.record_directive import record_search
 from desktop.usecases.shop.ports import Answer, Request
-from desktop.usecases.shop.record_directive import record_search
-from desktop.usecases.shop.take_reading import take_reading
 from tests.usecases.records.signing_floor import SINCE, SigningFloor
 from tests.usecases.shop.shop_floor import SOUND, TIMING, TOOLS
 

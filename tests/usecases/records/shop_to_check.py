@@ -5,15 +5,15 @@ from dataclasses import replace
 from datetime import timedelta
 
 from desktop.core.errors import Refusal
-from desktop.core.records.draft_seal import seal_row
-from desktop.core.records.record_line import RecordLine, line_of
-from desktop.core.records.stored import StoredRow
-from desktop.core.shop.order import Passage, WorkOrder
-from desktop.core.shop.order_states import Move, OrderState
-from desktop.core.shop.people import Person
-from desktop.core.shop.sheet_life import SheetLife
-from desktop.core.shop.sheet_pin import SheetPin
-from desktop.core.shop.sheets import Sheet
+from desktop.core.records.sealed.draft_seal import seal_row
+from desktop.core.records.sealed.record_line import RecordLine, line_of
+from desktop.core.records.sealed.stored import StoredRow
+from desktop.core.shop.orders.order import Passage, WorkOrder
+from desktop.core.shop.orders.order_states import Move, OrderState
+from desktop.core.shop.people.people import Person
+from desktop.core.shop.sheets.sheet_life import SheetLife
+from desktop.core.shop.sheets.sheet_pin import SheetPin
+from desktop.core.shop.sheets.sheets import Sheet
 from desktop.core.shop.stamp import Stamp
 from desktop.core.shop.tools import Tool
 from tests.core.records.pens import AUTH, BEGAN, GONE, KEEP, MECH, SHOP_ID, SHOP_NAME, SignedShop

@@ -9,20 +9,20 @@ from pathlib import Path
 import pytest
 
 from desktop.core.errors import Refusal
-from desktop.core.records.chain import ChainWalk, check_chain
-from desktop.core.records.envelope import Envelope
 from desktop.core.records.record import Record, RecordKind, Row, Section, time_text
-from desktop.core.shop.people import Person, Right
+from desktop.core.records.sealed.chain import ChainWalk, check_chain
+from desktop.core.records.sealed.envelope import Envelope
+from desktop.core.shop.people.people import Person, Right
 from desktop.files.bad_secrets import bad_choices
 from desktop.signing import Ed25519Verifier, KeyMaker
-from desktop.storage.key_store import KeyStore
+from desktop.storage.records.key_store import KeyStore
 from desktop.storage.shop_store import ShopFile, new_shop
-from desktop.usecases.records.people import enrol_person
-from desktop.usecases.records.people_ports import FOR_DEMO
-from desktop.usecases.records.secrets import Hand, hand_of
-from desktop.usecases.records.sign import put_down, sign_with, signer_for
-from desktop.usecases.records.signing_desk import SigningDesk
-from desktop.usecases.shop.keep_lists import keep_person
+from desktop.usecases.records.keys.people import enrol_person
+from desktop.usecases.records.keys.people_ports import FOR_DEMO
+from desktop.usecases.records.keys.secrets import Hand, hand_of
+from desktop.usecases.records.keys.sign import put_down, sign_with, signer_for
+from desktop.usecases.records.keys.signing_desk import SigningDesk
+from desktop.usecases.shop.lists.keep_lists import keep_person
 from desktop.usecases.shop.ports import Request, Shop, ShopWork
 from tests.storage.file_floor import QUIET, TEXT, opened
 from tests.usecases.shop.shop_floor import PAPERWORK, RULEBOOK

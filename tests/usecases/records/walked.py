@@ -8,7 +8,7 @@ from typing import Any
 
 from desktop.core.records.record import Section, visible
 from desktop.core.words import day_words
-from desktop.usecases.records.names import moment_words
+from desktop.usecases.records.sections.names import moment_words
 
 Place = tuple[str, ...]
 NOT_SAID = frozenset({"only", "section", "says"})

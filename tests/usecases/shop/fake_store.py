@@ -5,16 +5,16 @@ from contextlib import contextmanager
 from copy import copy
 from datetime import UTC, datetime, timedelta
 
-from desktop.core.shop.aircraft import Aircraft
-from desktop.core.shop.customers import Customer
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_line import OrderLine, is_found, line_of, search_words
-from desktop.core.shop.order_states import OrderState
-from desktop.core.shop.people import Person
+from desktop.core.shop.aircraft.aircraft import Aircraft
+from desktop.core.shop.aircraft.customers import Customer
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.order_line import OrderLine, is_found, line_of, search_words
+from desktop.core.shop.orders.order_states import OrderState
+from desktop.core.shop.people.people import Person
 from desktop.core.shop.settings import ShopSettings
-from desktop.core.shop.sheet_life import SheetLife
-from desktop.core.shop.sheet_pin import SheetPin
-from desktop.core.shop.sheets import Sheet
+from desktop.core.shop.sheets.sheet_life import SheetLife
+from desktop.core.shop.sheets.sheet_pin import SheetPin
+from desktop.core.shop.sheets.sheets import Sheet
 from desktop.core.shop.shop_details import ShopDetails
 from desktop.core.shop.tools import Tool
 from desktop.files.shop_json import ShopJson, digest_of

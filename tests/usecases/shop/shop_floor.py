@@ -6,22 +6,22 @@ from pathlib import Path
 
 from desktop.core.rules.paper_rulebook import Paperwork
 from desktop.core.rules.rulebook import TIMING_RULES, Rulebook
-from desktop.core.shop.aircraft import Aircraft, EngineFitted, EnginePosition
-from desktop.core.shop.customers import Customer
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_card import OrderCard
-from desktop.core.shop.order_moves import NewCard
-from desktop.core.shop.people import Person, Right
-from desktop.core.shop.task_card import Step, TaskCard
+from desktop.core.shop.aircraft.aircraft import Aircraft, EngineFitted, EnginePosition
+from desktop.core.shop.aircraft.customers import Customer
+from desktop.core.shop.cards.task_card import Step, TaskCard
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.order_card import OrderCard
+from desktop.core.shop.orders.order_moves import NewCard
+from desktop.core.shop.people.people import Person, Right
 from desktop.core.shop.tools import Care, Tool
 from desktop.core.timing.typed_card import TypedCard
 from desktop.files.readings import read_readings
 from desktop.files.sentences import finding_sentences, paperwork_sentences
-from desktop.usecases.shop.card_look import look_at_card
-from desktop.usecases.shop.confirm_step import confirm_step
-from desktop.usecases.shop.issue_card import issue_card
-from desktop.usecases.shop.look_up import see_order
-from desktop.usecases.shop.open_order import NewOrder, open_order
+from desktop.usecases.shop.cards.card_look import look_at_card
+from desktop.usecases.shop.cards.confirm_step import confirm_step
+from desktop.usecases.shop.cards.issue_card import issue_card
+from desktop.usecases.shop.lists.look_up import see_order
+from desktop.usecases.shop.orders.open_order import NewOrder, open_order
 from desktop.usecases.shop.ports import Request, Shop
 from tests.usecases.shop.fake_store import FakeClock, FakeStore
 

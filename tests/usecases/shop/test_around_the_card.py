@@ -7,24 +7,24 @@ from datetime import UTC, date, datetime
 import pytest
 
 from desktop.core.errors import NotReady, Refusal
-from desktop.core.shop.directives import Directive, Subject
-from desktop.core.shop.discrepancies import CustomerWord, Outcome
-from desktop.core.shop.intake import Intake
-from desktop.core.shop.order import WorkOrder
-from desktop.core.shop.order_card import OrderCard
-from desktop.core.shop.order_states import OrderState
-from desktop.core.shop.parts import Part, Way
-from desktop.core.shop.people import Person, Right
-from desktop.core.shop.safe_state import SafeItem, not_normal
+from desktop.core.shop.aircraft.directives import Directive, Subject
+from desktop.core.shop.aircraft.intake import Intake
+from desktop.core.shop.aircraft.parts import Part, Way
+from desktop.core.shop.orders.discrepancies import CustomerWord, Outcome
+from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.order_card import OrderCard
+from desktop.core.shop.orders.order_states import OrderState
+from desktop.core.shop.orders.safe_state import SafeItem, not_normal
+from desktop.core.shop.people.people import Person, Right
 from desktop.core.shop.tools import Care, Tool
 from desktop.usecases.shop.book import add_part, book_time
-from desktop.usecases.shop.discrepancies import add_discrepancy, settle_discrepancy
-from desktop.usecases.shop.keep_lists import keep_person, keep_tool
+from desktop.usecases.shop.lists.keep_lists import keep_person, keep_tool
+from desktop.usecases.shop.orders.discrepancies import add_discrepancy, settle_discrepancy
+from desktop.usecases.shop.orders.record_directive import record_directive, record_search
+from desktop.usecases.shop.orders.set_safe_state import set_safe_state
+from desktop.usecases.shop.orders.take_in import take_in
+from desktop.usecases.shop.orders.void_order import void_order
 from desktop.usecases.shop.ports import Answer, Request
-from desktop.usecases.shop.record_directive import record_directive, record_search
-from desktop.usecases.shop.set_safe_state import set_safe_state
-from desktop.usecases.shop.take_in import take_in
-from desktop.usecases.shop.void_order import void_order
 from tests.usecases.shop.shop_floor import PEOPLE, Floor
 
 AGREED = CustomerWord("Ms Mill", datetime(2031, 3, 4, 10, tzinfo=UTC), "two hours")

@@ -6,20 +6,20 @@ from dataclasses import replace
 import pytest
 
 from desktop.core.errors import Refusal
-from desktop.core.shop.order_card import ReadingTaken
-from desktop.core.shop.order_moves import NewCard
-from desktop.core.shop.order_states import Move, OrderState
-from desktop.core.shop.safe_state import SafeItem, not_normal
+from desktop.core.shop.orders.order_card import ReadingTaken
+from desktop.core.shop.orders.order_moves import NewCard
+from desktop.core.shop.orders.order_states import Move, OrderState
+from desktop.core.shop.orders.safe_state import SafeItem, not_normal
 from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import TypedMagneto
 from desktop.core.timing.typed_paths import value_at
 from desktop.usecases.fill_card import empty_card
-from desktop.usecases.shop.confirm_step import confirm_step, take_back_step
-from desktop.usecases.shop.issue_card import issue_card
+from desktop.usecases.shop.cards.confirm_step import confirm_step, take_back_step
+from desktop.usecases.shop.cards.issue_card import issue_card
+from desktop.usecases.shop.cards.submit_card import submit_card
+from desktop.usecases.shop.cards.take_reading import put_magneto, take_reading
+from desktop.usecases.shop.cards.write_remark import write_remark
 from desktop.usecases.shop.ports import Answer
-from desktop.usecases.shop.submit_card import submit_card
-from desktop.usecases.shop.take_reading import put_magneto, take_reading
-from desktop.usecases.shop.write_remark import write_remark
 from tests.usecases.shop.shop_floor import SOUND, TIMING, Floor
 
 LIGHT = "left.approach[1].light"

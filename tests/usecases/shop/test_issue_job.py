@@ -5,16 +5,16 @@ from dataclasses import replace
 import pytest
 
 from desktop.core.errors import NotReady, Refusal
-from desktop.core.shop.aircraft import Aircraft, EngineFitted, EnginePosition
-from desktop.core.shop.intake import Intake, Plate
-from desktop.core.shop.order_states import OrderState
-from desktop.core.shop.sheet_pin import SheetPin
+from desktop.core.shop.aircraft.aircraft import Aircraft, EngineFitted, EnginePosition
+from desktop.core.shop.aircraft.intake import Intake, Plate
+from desktop.core.shop.orders.order_states import OrderState
+from desktop.core.shop.sheets.sheet_pin import SheetPin
 from desktop.core.timing.readings import Hand, Side
 from desktop.files.cards import builtin_cards
 from desktop.files.jobs import builtin_jobs
 from desktop.files.sheets import demo_sheets
-from desktop.usecases.shop.issue_job import NewJob, cards_of, issue_job, sheets_that_fit
-from desktop.usecases.shop.open_order import open_order
+from desktop.usecases.shop.cards.issue_job import NewJob, cards_of, issue_job, sheets_that_fit
+from desktop.usecases.shop.orders.open_order import open_order
 from tests.usecases.shop.fake_store import FakeWork
 from tests.usecases.shop.shop_floor import NEW, Floor
 

@@ -4,19 +4,19 @@ from dataclasses import replace
 from datetime import UTC, date, datetime
 from fractions import Fraction
 
-from desktop.core.shop.aircraft import EnginePosition
-from desktop.core.shop.directives import Directive, Subject
-from desktop.core.shop.due import Due, Interval
-from desktop.core.shop.intake import Intake
-from desktop.core.shop.order import Passage
-from desktop.core.shop.order_states import Move, OrderState
+from desktop.core.shop.aircraft.aircraft import EnginePosition
+from desktop.core.shop.aircraft.directives import Directive, Subject
+from desktop.core.shop.aircraft.due import Due, Interval
+from desktop.core.shop.aircraft.intake import Intake
+from desktop.core.shop.orders.order import Passage
+from desktop.core.shop.orders.order_states import Move, OrderState
+from desktop.core.shop.orders.visits import history_of
 from desktop.core.shop.stamp import Stamp
-from desktop.core.shop.visits import history_of
 from desktop.core.timing.typed_card import TypedApproach, TypedCard
-from desktop.usecases.shop.look_back import ComingLine, coming, facts_back, visits_back, worked_cards
-from desktop.usecases.shop.look_up import PAGE
-from desktop.usecases.shop.open_order import open_order
-from desktop.usecases.shop.record_directive import record_directive
+from desktop.usecases.shop.lists.look_back import ComingLine, coming, facts_back, visits_back, worked_cards
+from desktop.usecases.shop.lists.look_up import PAGE
+from desktop.usecases.shop.orders.open_order import open_order
+from desktop.usecases.shop.orders.record_directive import record_directive
 from tests.usecases.shop.fake_store import FakeClock
 from tests.usecases.shop.shop_floor import RULEBOOK, TIMING, Floor
 from tests.usecases.shop.visits_floor import DIRECTIVES, DRIFTING, STEADY, VISITS, add_visits, new_order, readings

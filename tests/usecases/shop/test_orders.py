@@ -7,22 +7,22 @@ from datetime import date
 import pytest
 
 from desktop.core.errors import ChangedElsewhere, NotReady, Refusal
-from desktop.core.shop.aircraft import EnginePosition
-from desktop.core.shop.customers import Customer
-from desktop.core.shop.intake import Intake, Plate
-from desktop.core.shop.order_moves import NewCard
-from desktop.core.shop.order_states import OrderState
-from desktop.core.shop.people import Right
-from desktop.core.shop.safe_state import not_normal
+from desktop.core.shop.aircraft.aircraft import EnginePosition
+from desktop.core.shop.aircraft.customers import Customer
+from desktop.core.shop.aircraft.intake import Intake, Plate
+from desktop.core.shop.orders.order_moves import NewCard
+from desktop.core.shop.orders.order_states import OrderState
+from desktop.core.shop.orders.safe_state import not_normal
+from desktop.core.shop.people.people import Right
 from desktop.core.timing.readings import Hand, Side
 from desktop.usecases.fill_card import empty_card
-from desktop.usecases.shop.issue_card import issue_card
-from desktop.usecases.shop.look_up import look_up, see_order
-from desktop.usecases.shop.open_order import NewOrder, open_order
+from desktop.usecases.shop.cards.issue_card import issue_card
+from desktop.usecases.shop.cards.take_reading import take_reading
+from desktop.usecases.shop.lists.look_up import look_up, see_order
+from desktop.usecases.shop.orders.open_order import NewOrder, open_order
+from desktop.usecases.shop.orders.take_in import take_in
+from desktop.usecases.shop.orders.void_order import void_order
 from desktop.usecases.shop.ports import Answer, Request
-from desktop.usecases.shop.take_in import take_in
-from desktop.usecases.shop.take_reading import take_reading
-from desktop.usecases.shop.void_order import void_order
 from tests.usecases.shop.shop_floor import NEW, TIMING, Floor
 
 INTAKE = Intake(logs_seen=True, total_time="1234.5", complaint="rough", plates=(Plate(Side.LEFT, hand=Hand.RIGHT),))

@@ -5,24 +5,24 @@ from dataclasses import replace
 import pytest
 
 from desktop.core.errors import NotReady, Refusal
-from desktop.core.shop.order import LeftOut
-from desktop.core.shop.order_moves import NewCard
-from desktop.core.shop.order_states import OrderState
-from desktop.core.shop.safe_state import SafeItem
+from desktop.core.shop.orders.order import LeftOut
+from desktop.core.shop.orders.order_moves import NewCard
+from desktop.core.shop.orders.order_states import OrderState
+from desktop.core.shop.orders.safe_state import SafeItem
 from desktop.core.shop.settings import ShopSettings
-from desktop.core.shop.sheet_pin import SheetPin
+from desktop.core.shop.sheets.sheet_pin import SheetPin
 from desktop.core.shop.shop_details import ShopDetails
 from desktop.core.timing.readings import Side
 from desktop.files.jobs import builtin_jobs
 from desktop.files.sheets import demo_sheets
-from desktop.usecases.shop.card_look import look_at_card, order_findings
-from desktop.usecases.shop.close_order import close_order
-from desktop.usecases.shop.confirm_step import confirm_step, take_back_step
-from desktop.usecases.shop.issue_card import issue_card
-from desktop.usecases.shop.keep_settings import keep_details, keep_settings
-from desktop.usecases.shop.leave_out import leave_out
-from desktop.usecases.shop.set_safe_state import set_safe_state
-from desktop.usecases.shop.write_remark import write_remark
+from desktop.usecases.shop.cards.card_look import look_at_card, order_findings
+from desktop.usecases.shop.cards.confirm_step import confirm_step, take_back_step
+from desktop.usecases.shop.cards.issue_card import issue_card
+from desktop.usecases.shop.cards.leave_out import leave_out
+from desktop.usecases.shop.cards.write_remark import write_remark
+from desktop.usecases.shop.lists.keep_settings import keep_details, keep_settings
+from desktop.usecases.shop.orders.close_order import close_order
+from desktop.usecases.shop.orders.set_safe_state import set_safe_state
 from tests.usecases.shop.shop_floor import SOUND, TIMING, Floor
 
 NAMED = ShopDetails("Quarry Lane Aero Works", is_station=True, station_certificate="QL-31")

@@ -7,15 +7,14 @@ from datetime import date
 import pytest
 
 from desktop.core.errors import NotReady, Refusal
-from desktop.core.shop.people import Person, Right
-from desktop.core.shop.sheet_choices import SheetKind
-from desktop.core.shop.sheet_life import Difference, SheetLife, SheetState
-from desktop.core.shop.sheet_paths import sheet_groups
-from desktop.core.shop.sheet_pin import SheetPin
-from desktop.core.shop.sheets import EngineSheet, Sheet
-from desktop.core.shop.who_may import Deed
-from desktop.usecases.shop.ports import Answer, Request
-from desktop.usecases.shop.sheets import (
+from desktop.core.shop.orders.who_may import Deed
+from desktop.core.shop.people.people import Person, Right
+from desktop.core.shop.sheets.sheet_choices import SheetKind
+from desktop.core.shop.sheets.sheet_life import Difference, SheetLife, SheetState
+from desktop.core.shop.sheets.sheet_paths import sheet_groups
+from desktop.core.shop.sheets.sheet_pin import SheetPin
+from desktop.core.shop.sheets.sheets import EngineSheet, Sheet
+from desktop.usecases.shop.lists.sheets import (
     SheetLine,
     compare_sheet,
     current_pin,
@@ -27,7 +26,8 @@ from desktop.usecases.shop.sheets import (
     see_sheet,
     write_sheet,
 )
-from tests.core.shop.sheet_cases import FULL_ENGINE, FULL_MAGNETO, changed
+from desktop.usecases.shop.ports import Answer, Request
+from tests.core.shop.sheets.sheet_cases import FULL_ENGINE, FULL_MAGNETO, changed
 from tests.usecases.shop.shop_floor import Floor
 
 ID = FULL_ENGINE.id

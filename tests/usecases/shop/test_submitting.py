@@ -5,15 +5,15 @@ from dataclasses import replace
 import pytest
 
 from desktop.core.errors import NotReady, Refusal
-from desktop.core.shop.order_card import finding_key
-from desktop.core.shop.order_states import Move, OrderState
+from desktop.core.shop.orders.order_card import finding_key
+from desktop.core.shop.orders.order_states import Move, OrderState
 from desktop.core.shop.tools import Tool
 from desktop.core.timing.typed_card import TypedCard
 from desktop.usecases.fill_card import empty_card, look_at
-from desktop.usecases.shop.confirm_step import confirm_step, take_back_step
-from desktop.usecases.shop.submit_card import return_card, submit_card
-from desktop.usecases.shop.take_reading import take_reading
-from desktop.usecases.shop.write_remark import write_remark
+from desktop.usecases.shop.cards.confirm_step import confirm_step, take_back_step
+from desktop.usecases.shop.cards.submit_card import return_card, submit_card
+from desktop.usecases.shop.cards.take_reading import take_reading
+from desktop.usecases.shop.cards.write_remark import write_remark
 from tests.usecases.shop.shop_floor import RULEBOOK, SOUND, TOOLS, Floor
 
 

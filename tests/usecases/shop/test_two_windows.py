@@ -9,32 +9,32 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, rule, run_state_machine_as_test
 
 from desktop.core.errors import ChangedElsewhere, NotReady, Refusal
-from desktop.core.shop.directives import Directive, Subject
-from desktop.core.shop.discrepancies import Outcome
-from desktop.core.shop.intake import Intake
-from desktop.core.shop.order_moves import NewCard
-from desktop.core.shop.order_states import OrderState
-from desktop.core.shop.parts import Part, Way
-from desktop.core.shop.safe_state import SafeItem
+from desktop.core.shop.aircraft.directives import Directive, Subject
+from desktop.core.shop.aircraft.intake import Intake
+from desktop.core.shop.aircraft.parts import Part, Way
+from desktop.core.shop.orders.discrepancies import Outcome
+from desktop.core.shop.orders.order_moves import NewCard
+from desktop.core.shop.orders.order_states import OrderState
+from desktop.core.shop.orders.safe_state import SafeItem
 from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import TypedMagneto
 from desktop.core.timing.typed_paths import value_at
 from desktop.usecases.fill_card import empty_card
 from desktop.usecases.shop import change
 from desktop.usecases.shop.book import add_part, book_time
-from desktop.usecases.shop.confirm_step import confirm_step, take_back_step
-from desktop.usecases.shop.discrepancies import add_discrepancy, settle_discrepancy
-from desktop.usecases.shop.issue_card import issue_card
-from desktop.usecases.shop.look_up import look_up
-from desktop.usecases.shop.open_order import open_order
+from desktop.usecases.shop.cards.confirm_step import confirm_step, take_back_step
+from desktop.usecases.shop.cards.issue_card import issue_card
+from desktop.usecases.shop.cards.submit_card import return_card, submit_card
+from desktop.usecases.shop.cards.take_reading import put_magneto, take_reading
+from desktop.usecases.shop.cards.write_remark import write_remark
+from desktop.usecases.shop.lists.look_up import look_up
+from desktop.usecases.shop.orders.discrepancies import add_discrepancy, settle_discrepancy
+from desktop.usecases.shop.orders.open_order import open_order
+from desktop.usecases.shop.orders.record_directive import record_directive, record_search
+from desktop.usecases.shop.orders.set_safe_state import set_safe_state
+from desktop.usecases.shop.orders.take_in import take_in
+from desktop.usecases.shop.orders.void_order import void_order
 from desktop.usecases.shop.ports import Answer, Request
-from desktop.usecases.shop.record_directive import record_directive, record_search
-from desktop.usecases.shop.set_safe_state import set_safe_state
-from desktop.usecases.shop.submit_card import return_card, submit_card
-from desktop.usecases.shop.take_in import take_in
-from desktop.usecases.shop.take_reading import put_magneto, take_reading
-from desktop.usecases.shop.void_order import void_order
-from desktop.usecases.shop.write_remark import write_remark
 from tests.usecases.shop.shop_floor import NEW, SOUND, TIMING, Floor
 
 LIGHT = "left.approach[1].light"

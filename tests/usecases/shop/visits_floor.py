@@ -4,13 +4,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime, timedelta
 
-from desktop.core.shop.aircraft import Aircraft, EngineFitted, EnginePosition, MagnetoFitted
-from desktop.core.shop.customers import Customer
-from desktop.core.shop.directives import Directive, Subject
-from desktop.core.shop.intake import Intake, Plate
-from desktop.core.shop.order_moves import NewCard
-from desktop.core.shop.people import Person, Right
-from desktop.core.shop.task_card import TaskCard
+from desktop.core.shop.aircraft.aircraft import Aircraft, EngineFitted, EnginePosition, MagnetoFitted
+from desktop.core.shop.aircraft.customers import Customer
+from desktop.core.shop.aircraft.directives import Directive, Subject
+from desktop.core.shop.aircraft.intake import Intake, Plate
+from desktop.core.shop.cards.task_card import TaskCard
+from desktop.core.shop.orders.order_moves import NewCard
+from desktop.core.shop.people.people import Person, Right
 from desktop.core.shop.tools import Care, Lamp, Tool
 from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import (
@@ -21,12 +21,12 @@ from desktop.core.timing.typed_card import (
     TypedMagneto,
     TypedMeasure,
 )
-from desktop.usecases.shop.issue_card import issue_card
-from desktop.usecases.shop.keep_lists import keep_person, keep_tool
-from desktop.usecases.shop.look_up import see_order
-from desktop.usecases.shop.open_order import NewOrder, open_order
+from desktop.usecases.shop.cards.issue_card import issue_card
+from desktop.usecases.shop.lists.keep_lists import keep_person, keep_tool
+from desktop.usecases.shop.lists.look_up import see_order
+from desktop.usecases.shop.orders.open_order import NewOrder, open_order
+from desktop.usecases.shop.orders.record_directive import record_directive
 from desktop.usecases.shop.ports import Request, Shop
-from desktop.usecases.shop.record_directive import record_directive
 
 NOMINAL = 22
 DRIFTING, STEADY = "M-4471", "M-4472"

@@ -1,0 +1,288 @@
+"""An open order as a whole: its head, the board, its cards, what stands around them, and the one next thing to do."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+
+from PySide6.QtCore import QObject, Signal
+
+from desktop.core.errors import ChangedElsewhere, NotReady, Refusal
+from desktop.core.rules.rule import Severity
+from desktop.core.rules.rulebook import SaidFinding
+from desktop.core.shop.aircraft.aircraft import EnginePosition
+from desktop.core.shop.cards.task_card import Step
+from desktop.core.shop.orders.order_card import OrderCard
+from desktop.core.shop.orders.order_line import aircraft_words, engine_words, order_name
+from desktop.core.shop.orders.order_states import BEFORE_APPROVAL, OrderState
+from desktop.core.shop.orders.safe_state import Board
+from desktop.core.shop.people.people import Person, Right
+from desktop.usecases.shop.cards.card_look import look_at_card, order_findings
+from desktop.usecases.shop.cards.readiness import what_stops
+from desktop.usecases.shop.lists.look_up import see_order
+from desktop.usecases.shop.orders.close_order import close_order
+from desktop.usecases.shop.orders.set_safe_state import set_safe_state
+from desktop.usecases.shop.ports import Answer, Request, Shop
+from desktop.viewmodels.orders.around_lines import AROUND_COLUMNS, around_lines
+from desktop.viewmodels.pieces.bench import Bench
+from desktop.viewmodels.pieces.card_words import Progress
+from desktop.viewmodels.pieces.lines_model import LinesModel, ListColumn
+from desktop.viewmodels.pieces.order_words import RINGS, day_words
+
+CHANGED = "The order was changed in another window. Look at what changed, then do it again."
+
+
+class NextKind(StrEnum):
+    """What the one next action does."""
+
+    ISSUE = "issue"
+    OPEN = "open"
+    INSPECT = "inspect"
+    APPROVE = "approve"
+    CLOSE = "close"
+    LEAVE = "leave"
+
+
+@dataclass(frozen=True, slots=True)
+class NextAct:
+    """The next action in words; ``card`` is 0 for one about the whole order."""
+
+    kind: NextKind
+    words: str
+    card: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class CardLine:
+    """A card of the order: what it is, how far, whose, and the next step on it."""
+
+    number: int
+    title: str
+    state: OrderState
+    mechanic: str
+    next_step: str
+    stops: int
+
+
+def _card_ring(line: CardLine) -> Progress:
+    return Progress.STOPS if line.stops else RINGS[line.state]
+
+
+CARD_COLUMNS = (
+    ListColumn("Card", lambda line: f"{line.number}", 76, strong=True, narrow_width=76),
+    ListColumn("Title", lambda line: line.title, 0, below=("Next step",)),
+    ListColumn("State", lambda line: line.state.value, 160, ring=_card_ring, narrow_width=160),
+    ListColumn("Mechanic", lambda line: line.mechanic, 100, quiet=True, narrow_width=100),
+    ListColumn("Next step", lambda line: line.next_step, 420, quiet=True),
+)
+
+
+class OrderHub(QObject):
+    """One order, as one person sees it. ``changed_elsewhere`` carries what another window changed, in plain words."""
+
+    changed = Signal()
+    refused = Signal(str)
+    told = Signal(str)
+    changed_elsewhere = Signal(object)
+
+    def __init__(
+        self,
+        shop: Shop,
+        bench: Bench,
+        number: int,
+        who: Callable[[], str],
+        new_id: Callable[[], str],
+        parent: QObject | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.shop, self.bench, self.number = shop, bench, number
+        self.who, self.new_id = who, new_id
+        self.cards = LinesModel(CARD_COLUMNS, lambda line: line.number, self)
+        self.around = LinesModel(AROUND_COLUMNS, lambda line: line.key, self)
+        self.findings: tuple[SaidFinding, ...] = ()
+        self._asked: tuple[object, str] | None = None
+        self._said = ""
+        self.order = see_order(shop.store, number)
+        self._show()
+
+    @property
+    def name(self) -> str:
+        """The order's number and how it stands."""
+        return f"{order_name(self.number)}, {self.order.state}"
+
+    @property
+    def position_words(self) -> str:
+        """The engine's position, large on an aircraft that has more than one; empty on any other."""
+        order = self.order
+        is_twin = order.position is not EnginePosition.SINGLE or len(order.aircraft.engines) > 1
+        return f"{order.position.upper()} engine" if is_twin else ""
+
+    def head_lines(self) -> tuple[tuple[str, str], ...]:
+        """Return what the order is about: each label with its words."""
+        order = self.order
+        said = (
+            ("Customer", order.customer.name),
+            ("Aircraft", aircraft_words(order)),
+            ("Engine", engine_words(order)),
+            ("Asked", order.asked),
+            ("Complaint", order.taken_in.intake.complaint if order.taken_in else ""),
+            ("Promised", day_words(order.promised)),
+        )
+        return tuple((label, words) for label, words in said if words)
+
+    @property
+    def board(self) -> Board:
+        """The safe-state board."""
+        return self.order.board
+
+    @property
+    def is_open(self) -> bool:
+        """Whether something may still be written on the order."""
+        return self.order.state in BEFORE_APPROVAL
+
+    def remarks(self) -> tuple[SaidFinding, ...]:
+        """Return what stands against the approval."""
+        return tuple(one for one in self.findings if one.severity is Severity.STOPS) if self.is_open else ()
+
+    def nothing_against(self) -> str:
+        """Say that no finding stands against the approval, and which cards are still to be accepted."""
+        waiting = [str(card.number) for card in self.order.cards if card.state is not OrderState.ACCEPTED]
+        if not self.is_open or not waiting:
+            return "Nothing stands against the approval."
+        return f"No finding stands against the approval. Not accepted yet: card {', '.join(waiting)}."
+
+    def next_act(self) -> NextAct:
+        """Return the one next thing to do: the first that this person may do, or else the first of the work."""
+        acts = self._acts()
+        person = self._person()
+        mine = (act for act, right in acts if person is not None and right in person.rights)
+        return next(mine, acts[0][0])
+
+    def may_issue(self) -> bool:
+        """Tell whether a card can be issued beside the next action."""
+        return self.is_open and bool(self.order.cards)
+
+    def card(self, number: int) -> OrderCard | None:
+        """Return a card by its number."""
+        return self.order.card(number)
+
+    def reload(self) -> None:
+        """Read the order again."""
+        try:
+            self.order = see_order(self.shop.store, self.number)
+            self._show()
+        except Refusal as refusal:
+            self.refused.emit(refusal.sentence)
+
+    def look(self) -> None:
+        """See whether another window changed the order, and say what. A trouble is said once."""
+        try:
+            if self.shop.store.version(self.number) == self.order.version:
+                return
+            changes = self.shop.store.changes_since(self.number, self.order.version)
+        except Refusal as refusal:
+            if refusal.sentence != self._said:
+                self._said = refusal.sentence
+                self.refused.emit(refusal.sentence)
+            return
+        self.reload()
+        self.changed_elsewhere.emit(tuple(words for change in changes for words in change.said))
+
+    def set_board(self, place: int, *, is_normal: bool) -> bool:
+        """Set one thing on the safe-state board by its place."""
+        item = self.order.board[place].item
+        return self.ask(
+            ("board", item, is_normal),
+            lambda request: set_safe_state(self.shop, request, self.number, item, is_normal=is_normal),
+            f"{item.capitalize()}: set.",
+        )
+
+    def close(self) -> bool:
+        """Close the order."""
+        words = f"{order_name(self.number)} is closed."
+        return self.ask("close", lambda request: close_order(self.shop, request, self.number), words)
+
+    def ask(self, thing: object, verb: Callable[[Request], Answer], words: str) -> bool:
+        """Do something to the order and say ``words``; asked again unchanged, it keeps its request id."""
+        key = (thing, self.who(), self.order.version)
+        if self._asked is None or self._asked[0] != key:
+            self._asked = (key, self.new_id())
+        try:
+            verb(Request(self._asked[1], self.who(), self.order.version))
+        except ChangedElsewhere as changed:
+            self.reload()
+            self.changed_elsewhere.emit(changed.changes)
+            self.refused.emit(CHANGED)
+            return False
+        except NotReady as not_ready:
+            self.refused.emit(" ".join(not_ready.reasons))
+            return False
+        except Refusal as refusal:
+            self.refused.emit(refusal.sentence)
+            return False
+        self._asked = None
+        self.reload()
+        self.told.emit(words)
+        return True
+
+    def _acts(self) -> list[tuple[NextAct, Right]]:
+        order, state = self.order, self.order.state
+        if state is OrderState.OPEN:
+            return [(NextAct(NextKind.ISSUE, "Issue the cards of a job"), Right.FRONT_DESK)]
+        if state in (OrderState.APPROVED, OrderState.NOT_APPROVED):
+            return [(NextAct(NextKind.CLOSE, "Close the order"), Right.FRONT_DESK)]
+        if not self.is_open:
+            return [(NextAct(NextKind.LEAVE, "Back to the work orders"), Right.FRONT_DESK)]
+        acts: list[tuple[NextAct, Right]] = []
+        for card in order.cards:
+            if card.state is OrderState.FOR_INSPECTION:
+                words = f"Inspect card {card.number}" if self.bench.signs else f"Open card {card.number}"
+                acts.append((NextAct(NextKind.INSPECT, words, card.number), Right.INSPECTOR))
+            elif card.state is not OrderState.ACCEPTED:
+                act = NextAct(NextKind.OPEN, f"Open card {card.number}", card.number)
+                acts += [(act, Right.MECHANIC), (act, Right.HELPER)]
+        if all(card.state is OrderState.ACCEPTED for card in order.cards):
+            acts.append((NextAct(NextKind.APPROVE, "Approve…"), Right.AUTHORISED))
+        return acts
+
+    def _person(self) -> Person | None:
+        return next((one for one in self.shop.store.people() if one.id == self.who()), None)
+
+    def _show(self) -> None:
+        today = self.shop.clock.now().date()
+        order = self.order
+        found = list(order_findings(self.shop, self.shop.store, order, today))
+        lines = []
+        for card in order.cards:
+            look = look_at_card(self.shop, self.shop.store, order, card, today)
+            found += look.findings
+            open_steps = [(place, step) for place, step in enumerate(look.steps, 1) if _is_open(card, step.id)]
+            asked = [(place, step) for place, step in open_steps if step.initials]
+            stops = len(look.stopping) if card.state not in (OrderState.ISSUED, OrderState.IN_WORK) else 0
+            lines.append(
+                CardLine(
+                    card.number,
+                    card.task.title,
+                    order.state_of(card),
+                    card.mechanic or "anybody",
+                    _next_words(card, asked[0] if asked else None, is_stopped=bool(what_stops(look))),
+                    stops,
+                )
+            )
+        self.findings = tuple(dict.fromkeys(found))
+        self.cards.show_lines(lines)
+        self.around.show_lines(around_lines(order))
+        self.changed.emit()
+
+
+def _is_open(card: OrderCard, step_id: str) -> bool:
+    return card.done(step_id) is None
+
+
+def _next_words(card: OrderCard, step: tuple[int, Step] | None, *, is_stopped: bool) -> str:
+    if card.state is OrderState.FOR_INSPECTION:
+        return "waits for an inspector"
+    if card.state is OrderState.ACCEPTED:
+        return ""
+    if step is not None:
+        return f"{step[0]}. {step[1].instruction}"
+    return "something stands against submitting it" if is_stopped else "submit for inspection"
