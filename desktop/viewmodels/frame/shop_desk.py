@@ -8,20 +8,15 @@ from PySide6.QtCore import QObject, Signal
 from desktop.core.errors import Refusal
 from desktop.core.shop.cards.task_card import TaskCard
 from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.order_line import order_name
 from desktop.core.shop.orders.order_states import OrderState
 from desktop.core.shop.people.people import Person
 from desktop.usecases.shop.lists.look_up import see_order
 from desktop.usecases.shop.ports import Shop
-from desktop.viewmodels.orders.around_forms import (
-    AroundForm,
-    DirectiveForm,
-    DiscrepancyForm,
-    LeaveOutForm,
-    PartForm,
-    SearchForm,
-    SettleForm,
-    TimeForm,
-)
+from desktop.viewmodels.orders.around_form import AroundForm
+from desktop.viewmodels.orders.around_forms import LeaveOutForm, PartForm, TimeForm, VoidForm
+from desktop.viewmodels.orders.directive_forms import DirectiveForm, SearchForm
+from desktop.viewmodels.orders.discrepancy_forms import DiscrepancyForm, SettleForm
 from desktop.viewmodels.orders.order_hub import OrderHub
 from desktop.viewmodels.orders.order_session import CardPrinter, OrderSession
 from desktop.viewmodels.pieces.bench import Bench
@@ -137,6 +132,7 @@ class ShopDesk(QObject):
             "directive": lambda: DirectiveForm(today),
             "time": lambda: TimeForm(self.people(), self.person_id),
             "leave-out": lambda: LeaveOutForm(order),
+            "void": lambda: VoidForm(order_name(order.number)),
         }
         return forms[name]()
 

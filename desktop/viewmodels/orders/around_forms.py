@@ -1,127 +1,26 @@
-"""The forms of what stands on an order around its cards. Each asks for one verb of the shop."""
+"""The forms of what is booked on an order, left out of it, and of ending it. Each asks for one verb of the shop."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import date
 
 from PySide6.QtCore import QObject
 
-from desktop.core.shop.aircraft.directives import Directive, Subject, directive_troubles, search_troubles
+from desktop.core.records.record import RecordKind
 from desktop.core.shop.aircraft.parts import Part, Way, part_troubles
-from desktop.core.shop.orders.discrepancies import CustomerWord, Discrepancy, Outcome
 from desktop.core.shop.orders.order import WorkOrder
 from desktop.core.shop.orders.time_booked import MOST_MINUTES
 from desktop.core.shop.people.people import Person
 from desktop.core.shop.reasons import is_reason
 from desktop.core.timing.faults import Fault
 from desktop.core.timing.readings import Side
+from desktop.usecases.records.signing.acts import Act
 from desktop.usecases.shop.book import add_part, book_time
 from desktop.usecases.shop.cards.leave_out import leave_out
-from desktop.usecases.shop.orders.discrepancies import add_discrepancy, settle_discrepancy
-from desktop.usecases.shop.orders.record_directive import record_directive, record_search
+from desktop.usecases.shop.orders.void_order import void_order
 from desktop.usecases.shop.ports import Answer, Request, Shop
-from desktop.viewmodels.pieces.entry_form import EntryForm
-from desktop.viewmodels.pieces.fields import Field, Group, Kind, choice, words_of
-from desktop.viewmodels.pieces.typed_dates import typed_day
+from desktop.viewmodels.orders.around_form import AroundForm, FormWords
+from desktop.viewmodels.pieces.fields import Field, Group, choice, words_of
 
 MINUTES_IN_HOUR = 60
-
-
-@dataclass(frozen=True, slots=True)
-class FormWords:
-    """What a form's page says: its title, its task, and the button that keeps it."""
-
-    title: str
-    task: str
-    act: str
-    said: str
-
-
-class AroundForm(EntryForm):
-    """A form about an order; ``verb`` keeps what it says."""
-
-    words = FormWords("", "", "", "")
-
-    def verb(self, shop: Shop, request: Request, number: int) -> Answer:
-        """Ask for what the form says. Raise Refusal when it cannot be done."""
-        raise NotImplementedError
-
-    def is_filled_in(self, field: Field) -> bool:
-        """Tell whether Enter may pass a field over."""
-        return not self.is_open(field)
-
-
-class DiscrepancyForm(AroundForm):
-    """A discrepancy that was found."""
-
-    words = FormWords("A discrepancy", "What was found, and where. It gets the next number.", "Add it", "Added.")
-    columns = ((Group("Discrepancy", (Field("found", "What was found", hint="needed"),)),),)
-
-    def verb(self, shop: Shop, request: Request, number: int) -> Answer:
-        """Add the discrepancy."""
-        return add_discrepancy(shop, request, number, self.text("found"))
-
-    def own_faults(self) -> tuple[Fault, ...]:
-        """Say that nothing is written."""
-        return () if self.text("found") else (Fault("found", "Nothing is written. Write what was found, and where."),)
-
-
-OUTCOMES = tuple((one.value, one.value) for one in Outcome)
-
-
-class SettleForm(AroundForm):
-    """How an open discrepancy ended, with the customer's word where there is one."""
-
-    words = FormWords("Settle a discrepancy", "", "Settle it", "Settled.")
-    columns = (
-        (
-            Group(
-                "How it ended",
-                (
-                    choice("outcome", "It is", OUTCOMES, hint="needed"),
-                    Field("words", "What was done", hint="or until when, or what was said"),
-                ),
-            ),
-        ),
-        (
-            Group(
-                "The customer's word, for extra work",
-                (
-                    Field("who", "Who said so", optional=True, hint="needed when it is declined"),
-                    Field("how_much", "For how much", optional=True),
-                ),
-            ),
-        ),
-    )
-
-    def __init__(self, discrepancy: Discrepancy, parent: QObject | None = None) -> None:
-        super().__init__(parent)
-        self.discrepancy = discrepancy
-        self.words = FormWords(
-            f"Discrepancy {discrepancy.number}: {discrepancy.found}",
-            "Closed: it was put right. Deferred: it is put off. Declined: the customer does not want it done.",
-            "Settle it",
-            f"Discrepancy {discrepancy.number} is settled.",
-        )
-
-    def verb(self, shop: Shop, request: Request, number: int) -> Answer:
-        """Settle the discrepancy; the customer's word is of this moment."""
-        who = self.text("who")
-        spoke = CustomerWord(who, shop.clock.now().replace(microsecond=0), self.text("how_much")) if who else None
-        return settle_discrepancy(
-            shop, request, number, self.discrepancy.number, Outcome(self.text("outcome")), self.text("words"), spoke
-        )
-
-    def own_faults(self) -> tuple[Fault, ...]:
-        """Say what is missing."""
-        declined = self.text("outcome") == Outcome.DECLINED
-        faults = (
-            (not self.text("outcome"), "outcome", "Choose what became of it."),
-            (not self.text("words"), "words", "It is not said how. Write what was done, or what was said."),
-            (declined and not self.text("who"), "who", "Only the customer declines. Write who said so."),
-            (bool(self.text("how_much")) and not self.text("who"), "who", "Write who spoke for the customer."),
-        )
-        return tuple(Fault(where, words) for is_so, where, words in faults if is_so)
 
 
 class PartForm(AroundForm):
@@ -171,122 +70,6 @@ class PartForm(AroundForm):
         faults = [] if self.text("way") else [Fault("way", "Choose whether it came off or went on.")]
         for words in part_troubles(self.part()):
             faults += [Fault(path, words) for begin, path in where.items() if words.startswith(begin)]
-        return tuple(faults)
-
-
-class SearchForm(AroundForm):
-    """A search for directives."""
-
-    words = FormWords(
-        "A directive search",
-        "Who looked, and when, is written down by itself: you, now.",
-        "Record the search",
-        "The search is recorded.",
-    )
-    columns = (
-        (Group("Looked in", (Field("looked_in", "The list or service", hint="needed, with its date"),)),),
-        (
-            Group(
-                "Looked for",
-                tuple(Field(f"for.{one}", one.capitalize(), Kind.TICK, optional=True) for one in Subject),
-            ),
-        ),
-    )
-
-    def subjects(self) -> tuple[Subject, ...]:
-        """Return what was looked for."""
-        return tuple(one for one in Subject if self.values.get(f"for.{one}") is True)
-
-    def verb(self, shop: Shop, request: Request, number: int) -> Answer:
-        """Record the search."""
-        return record_search(shop, request, number, self.text("looked_in"), self.subjects())
-
-    def own_faults(self) -> tuple[Fault, ...]:
-        """Say what is missing, each at its field."""
-        troubles = search_troubles(self.text("looked_in"), self.subjects())
-        return tuple(
-            Fault("looked_in" if words.startswith("It is not said where") else f"for.{Subject.ENGINE}", words)
-            for words in troubles
-        )
-
-
-class DirectiveForm(AroundForm):
-    """A directive complied with."""
-
-    words = FormWords("A directive complied with", "As the directive has it.", "Record it", "Recorded.")
-    columns = (
-        (
-            Group(
-                "Directive",
-                (
-                    Field("number", "Number", hint="needed"),
-                    Field("amendment", "Amendment", optional=True),
-                    Field("dated", "Dated", optional=True),
-                    choice("subject", "It is about", words_of(Subject)),
-                    Field("serial", "Serial number", optional=True, hint="of the engine or magneto"),
-                ),
-            ),
-        ),
-        (
-            Group(
-                "How it was complied with",
-                (
-                    Field("method", "Method", hint="needed"),
-                    Field("done_on", "Done on", hint="needed, such as 1 Dec 2026"),
-                    Field("recurring", "It recurs", Kind.TICK, optional=True),
-                    Field("next_due_hours", "Next due at", unit="h", optional=True),
-                    Field("next_due_on", "Next due on", optional=True),
-                ),
-            ),
-        ),
-    )
-    days = ("dated", "done_on", "next_due_on")
-
-    def __init__(self, today: date, parent: QObject | None = None) -> None:
-        super().__init__(parent)
-        self._today = today
-        self.begin({"done_on": today.isoformat(), "subject": Subject.MAGNETO.value}, 0)
-
-    def directive(self) -> Directive:
-        """Return the directive that the form says."""
-        recurs = self.values.get("recurring") is True
-        return Directive(
-            number=self.text("number"),
-            done_on=typed_day(self.text("done_on")) or self._today,
-            method=self.text("method"),
-            amendment=self.text("amendment"),
-            dated=typed_day(self.text("dated")),
-            subject=Subject(self.text("subject") or Subject.MAGNETO),
-            serial=self.text("serial"),
-            recurring=recurs,
-            next_due_hours=self.text("next_due_hours") if recurs else "",
-            next_due_on=typed_day(self.text("next_due_on")) if recurs else None,
-        )
-
-    def is_filled_in(self, field: Field) -> bool:
-        """Tell whether Enter may pass a field over: the next time of one that does not recur."""
-        return field.path.startswith("next_due") and self.values.get("recurring") is not True
-
-    def verb(self, shop: Shop, request: Request, number: int) -> Answer:
-        """Record the directive."""
-        return record_directive(shop, request, number, self.directive())
-
-    def own_faults(self) -> tuple[Fault, ...]:
-        """Say what is missing, each at its field."""
-        where = {
-            "The directive has no number": "number",
-            "The method": "method",
-            "A recurring directive": "next_due_hours",
-            "The hours": "next_due_hours",
-        }
-        faults = [] if self.text("done_on") else [Fault("done_on", "Write the day on which it was done.")]
-        for words in directive_troubles(self.directive()):
-            faults += [Fault(path, words) for begin, path in where.items() if words.startswith(begin)]
-        due = self.text("next_due_hours") or self.text("next_due_on")
-        if due and self.values.get("recurring") is not True:
-            faults.append(
-                Fault("recurring", "It is due again and does not recur. Tick this, or take the next time away.")
-            )
         return tuple(faults)
 
 
@@ -372,3 +155,31 @@ class LeaveOutForm(AroundForm):
             ),
         )
         return tuple(Fault(where, words) for is_so, where, words in faults if is_so)
+
+
+class VoidForm(AroundForm):
+    """An order that ends before it is approved, with the reason that every later print shows."""
+
+    columns = ((Group("Void", (Field("reason", "Reason", hint="needed, in a sentence"),)),),)
+
+    def __init__(self, name: str, parent: QObject | None = None) -> None:
+        super().__init__(parent)
+        self.words = FormWords(
+            "Void the order",
+            "The order ends here. Nothing is erased, and its number is not used again. The reason is printed with it.",
+            "Void the order",
+            f"{name} is void.",
+        )
+
+    def verb(self, shop: Shop, request: Request, number: int) -> Answer:
+        """Void the order."""
+        return void_order(shop, request, number, self.text("reason"))
+
+    def act(self, number: int) -> Act | None:
+        """Return what is signed in a shop that signs."""
+        return Act(RecordKind.VOID, number, reason=self.text("reason"))
+
+    def own_faults(self) -> tuple[Fault, ...]:
+        """Say that the reason is missing."""
+        words = "An order is made void for a reason. Write it in a sentence."
+        return () if is_reason(self.text("reason")) else (Fault("reason", words),)

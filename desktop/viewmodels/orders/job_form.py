@@ -11,7 +11,7 @@ from desktop.core.timing.faults import Fault
 from desktop.usecases.shop.cards.issue_job import NewJob, cards_of, issue_job, sheets_that_fit
 from desktop.usecases.shop.lists.sheets import list_sheets
 from desktop.usecases.shop.ports import Answer, Request, Shop
-from desktop.viewmodels.orders.around_forms import AroundForm, FormWords
+from desktop.viewmodels.orders.around_form import AroundForm, FormWords
 from desktop.viewmodels.pieces.fields import Field, Group, Kind, choice
 
 JOB, CARD = "job:", "card:"

@@ -16,6 +16,7 @@ from desktop.core.shop.orders.order_line import aircraft_words, engine_words, or
 from desktop.core.shop.orders.order_states import BEFORE_APPROVAL, OrderState
 from desktop.core.shop.orders.safe_state import Board
 from desktop.core.shop.people.people import Person, Right
+from desktop.usecases.records.signing.acts import Act
 from desktop.usecases.shop.cards.card_look import look_at_card, order_findings
 from desktop.usecases.shop.cards.readiness import what_stops
 from desktop.usecases.shop.lists.look_up import see_order
@@ -27,6 +28,7 @@ from desktop.viewmodels.pieces.bench import Bench
 from desktop.viewmodels.pieces.card_words import Progress
 from desktop.viewmodels.pieces.lines_model import LinesModel, ListColumn
 from desktop.viewmodels.pieces.order_words import RINGS, day_words
+from desktop.viewmodels.signing.sign_session import ActPen, SignSession
 
 CHANGED = "The order was changed in another window. Look at what changed, then do it again."
 
@@ -77,12 +79,17 @@ CARD_COLUMNS = (
 
 
 class OrderHub(QObject):
-    """One order, as one person sees it. ``changed_elsewhere`` carries what another window changed, in plain words."""
+    """One order, as one person sees it. ``changed_elsewhere`` carries what another window changed, in plain words.
+
+    ``sign_asked`` carries the session of a signature, ``signed`` what it did.
+    """
 
     changed = Signal()
     refused = Signal(str)
     told = Signal(str)
     changed_elsewhere = Signal(object)
+    sign_asked = Signal(object)
+    signed = Signal(str)
 
     def __init__(
         self,
@@ -223,6 +230,22 @@ class OrderHub(QObject):
         self.reload()
         self.told.emit(words)
         return True
+
+    def ask_to_sign(self, act: Act, words: str) -> None:
+        """Ask to sign something about the order as a whole; say ``words`` once it is signed."""
+        signing = self.bench.signs
+        if signing is None:
+            return
+        try:
+            session = SignSession(signing, ActPen(signing, self.who(), act), self.new_id)
+        except NotReady as not_ready:
+            self.refused.emit(" ".join(not_ready.reasons))
+            return
+        except Refusal as refusal:
+            self.refused.emit(refusal.sentence)
+            return
+        session.signed.connect(lambda _kept: self.signed.emit(words))
+        self.sign_asked.emit(session)
 
     def _acts(self) -> list[tuple[NextAct, Right]]:
         order, state = self.order, self.order.state

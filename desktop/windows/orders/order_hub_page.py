@@ -34,6 +34,7 @@ BUTTONS = (
     ("leave-out", "&Leave a magneto out…"),
     ("issue", "&Issue more cards…"),
     ("not-approved", "&Not approved…"),
+    ("void", "Void the ord&er…"),
     ("records", "Si&gned records…"),
 )
 """What can be done besides the next action: the name by which it is asked for, and its button."""
@@ -241,7 +242,7 @@ class OrderHubPage(QWidget):
         self._show_against()
         self.buttons["issue"].setVisible(hub.may_issue())
         self.buttons["not-approved"].setVisible(hub.is_open and has_cards)
-        for name in ("discrepancy", "part", "search", "directive", "time", "leave-out"):
+        for name in ("discrepancy", "part", "search", "directive", "time", "leave-out", "void"):
             self.buttons[name].setVisible(hub.is_open)
         self._arrange()
 

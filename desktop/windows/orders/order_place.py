@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QApplication, QStackedWidget, QVBoxLayout, QWidget
 from desktop.core.errors import Refusal
 from desktop.core.shop.orders.order_line import order_name
 from desktop.viewmodels.frame.shop_desk import ShopDesk
-from desktop.viewmodels.orders.around_forms import AroundForm
+from desktop.viewmodels.orders.around_form import AroundForm
 from desktop.viewmodels.orders.job_form import JobForm
 from desktop.viewmodels.orders.order_hub import NextAct, NextKind, OrderHub
 from desktop.viewmodels.pieces.entry_form import Snapshot
@@ -54,6 +54,8 @@ class OrderPlace(QWidget):
         self.hub_page.next_asked.connect(self._do_next)
         self.hub_page.settle_asked.connect(self._settle)
         self.hub_page.form_asked.connect(self._open_named)
+        hub.sign_asked.connect(self.open_sign)
+        hub.signed.connect(self._end_form)
 
     @property
     def card_page(self) -> OrderPage | None:
@@ -222,21 +224,32 @@ class OrderPlace(QWidget):
         page.begin(f"{order_name(self.hub.number)}: {form.words.title}", form.words.task)
 
     def _keep(self, name: str, form: AroundForm) -> None:
+        """Keep what a form says; what keeps from it is said on the form."""
         said: list[str] = []
         take = said.append
+        act = form.act(self.hub.number) if self.hub.bench.signs else None
         self.hub.refused.connect(take)
-        kept = self.hub.ask(
-            (name, tuple(sorted(form.values.items()))),
-            lambda request: form.verb(self.desk.shop, request, self.hub.number),
-            form.words.said,
-        )
-        self.hub.refused.disconnect(take)
-        if kept:
-            self._form = None
-            self._aside.pop(name, None)
-            self.show_hub(form.words.said)
+        if act is not None:
+            self.hub.ask_to_sign(act, form.words.said)
+            is_kept = False
         else:
-            self.say(said[-1] if said else "", refused=True)
+            is_kept = self.hub.ask(
+                (name, tuple(sorted(form.values.items()))),
+                lambda request: form.verb(self.desk.shop, request, self.hub.number),
+                form.words.said,
+            )
+        self.hub.refused.disconnect(take)
+        if is_kept:
+            self._end_form(form.words.said)
+        elif said:
+            self.say(said[-1], refused=True)
+
+    def _end_form(self, words: str) -> None:
+        """Take away the form whose words are kept now, and show the order."""
+        if self._form is not None:
+            self._aside.pop(self._form[0], None)
+        self._form = None
+        self.show_hub(words)
 
     def _open(self, page: Page) -> None:
         self._leave_page()

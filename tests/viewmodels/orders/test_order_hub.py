@@ -24,27 +24,23 @@ from desktop.files.cards import builtin_cards
 from desktop.files.jobs import builtin_jobs
 from desktop.files.sheets import demo_sheets
 from desktop.storage.shop_store import new_shop
+from desktop.usecases.records.signing.acts import Act
 from desktop.usecases.shop.lists.sheets import compare_sheet, finish_sheet, import_sheet, see_sheet
 from desktop.usecases.shop.orders.discrepancies import add_discrepancy
 from desktop.usecases.shop.orders.open_order import NewOrder, open_order
 from desktop.usecases.shop.orders.set_safe_state import set_safe_state
 from desktop.usecases.shop.ports import Shop
-from desktop.viewmodels.orders.around_forms import (
-    AroundForm,
-    DirectiveForm,
-    DiscrepancyForm,
-    LeaveOutForm,
-    PartForm,
-    SearchForm,
-    SettleForm,
-    TimeForm,
-)
+from desktop.viewmodels.orders.around_form import AroundForm
+from desktop.viewmodels.orders.around_forms import LeaveOutForm, PartForm, TimeForm, VoidForm
+from desktop.viewmodels.orders.directive_forms import DirectiveForm, SearchForm
+from desktop.viewmodels.orders.discrepancy_forms import DiscrepancyForm, SettleForm
 from desktop.viewmodels.orders.job_form import JobForm
 from desktop.viewmodels.orders.order_hub import NextKind, OrderHub
 from desktop.viewmodels.pieces.bench import Bench, Signing
 from desktop.viewmodels.pieces.entry_form import EntryForm
 from tests.storage.file_floor import QUIET, TEXT
 from tests.usecases.records.acting_floor import ActingFloor
+from tests.usecases.shop.shop_floor import Floor
 
 SUBMIT, ACCEPT = RecordKind.CARD_SUBMITTED, RecordKind.CARD_ACCEPTED
 
@@ -243,6 +239,24 @@ def test_that_a_magneto_is_left_out_for_a_reason(floor: ActingFloor) -> None:
     kept(floor, form)
     again = LeaveOutForm(floor.order())
     assert (again.text("side"), again.is_begun) == ("right", False)
+
+
+def test_that_an_order_is_made_void_for_a_reason_and_signed_where_a_shop_signs(floor: ActingFloor) -> None:
+    form = VoidForm("W-0001")
+    assert set(faults(form)) == {"reason"}
+    typed(form, reason="It was opened twice by mistake.")
+    assert form.act(1) == Act(RecordKind.VOID, 1, reason="It was opened twice by mistake.")
+    with pytest.raises(Refusal, match="signs its records"):
+        form.verb(floor.shop, floor.on("DESK"), 1)
+    assert floor.order().state.value != "void"
+
+
+def test_that_a_shop_on_paper_voids_an_order_without_a_signature() -> None:
+    floor = Floor().with_card()
+    form = VoidForm("W-0001")
+    typed(form, reason="It was opened twice by mistake.")
+    form.verb(floor.shop, floor.by("DESK"), 1)
+    assert (floor.order().state.value, form.words.said) == ("void", "W-0001 is void.")
 
 
 def with_sheets(floor: ActingFloor) -> Shop:

@@ -256,6 +256,44 @@ def test_that_an_inspection_asks_for_its_statement_and_an_order_is_not_approved_
     assert sitting.message() == "Not approved; the list goes to the owner."
 
 
+def test_that_an_order_is_made_void_by_a_signature_with_its_reason(qtbot: QtBot, floor: ActingFloor) -> None:
+    floor.act("MECH", SUBMIT)
+    sitting = Sitting(qtbot, floor, "DESK")
+    sitting.press(Qt.Key.Key_E, ALT)
+    qtbot.waitUntil(lambda: isinstance(sitting.place.page, EntryPage))
+    sitting.settle()
+    sitting.fill("Too short")
+    sitting.press(Qt.Key.Key_Return, CTRL)
+    assert not sitting.is_asked_to_sign()
+    sitting.press(Qt.Key.Key_A, CTRL)
+    sitting.fill("Opened twice: the work goes on under another number.")
+    sitting.press(Qt.Key.Key_Return, CTRL)
+    dialog = sitting.place.sign_dialog
+    assert dialog is not None
+    assert "Opened twice: the work goes on under another number." in dialog.session.text()
+    assert floor.order().state.value == "for inspection"
+    assert dialog.session.sign(PHRASES["DESK"])
+    dialog.accept()
+    sitting.settle()
+    assert (floor.order().state.value, sitting.message()) == ("void", "W-0001 is void.")
+    assert sitting.place.hub_page.buttons["void"].isHidden()
+    assert not sitting.place.is_begun
+
+
+def test_that_who_may_not_void_an_order_reads_it_on_the_form(qtbot: QtBot, floor: ActingFloor) -> None:
+    floor.act("MECH", SUBMIT)
+    sitting = Sitting(qtbot, floor, "MECH")
+    sitting.place._open_named("void")  # noqa: SLF001 - as its button does
+    sitting.settle()
+    sitting.fill("Opened twice by mistake, both times by me.")
+    sitting.press(Qt.Key.Key_Return, CTRL)
+    page = sitting.place.page
+    assert isinstance(page, EntryPage)
+    assert not sitting.is_asked_to_sign()
+    assert "front desk" in page.foot.message.text()
+    assert sitting.place.is_begun
+
+
 def test_that_an_approval_that_something_stands_against_is_refused_on_its_page(
     qtbot: QtBot, floor: ActingFloor
 ) -> None:
