@@ -22,6 +22,7 @@ from desktop.viewmodels.orders.order_session import CardPrinter, OrderSession
 from desktop.viewmodels.pieces.bench import Bench
 from desktop.viewmodels.records.records_desk import RecordsDesk
 from desktop.viewmodels.records.records_model import RecordSearchDesk
+from desktop.viewmodels.shop.copies_desk import CopiesDesk, CopiesNeeds
 from desktop.viewmodels.shop.drift_desk import DriftDesk
 from desktop.viewmodels.shop.due_model import DueDesk
 from desktop.viewmodels.shop.people_model import PeopleDesk
@@ -50,6 +51,7 @@ class ShopDesk(QObject):
         save: SavePaper,
         parent: QObject | None = None,
         bench: Bench | None = None,
+        copies: CopiesNeeds | None = None,
     ) -> None:
         super().__init__(parent)
         self.shop = shop
@@ -60,8 +62,8 @@ class ShopDesk(QObject):
         self._save = save
         people = self.people()
         self.person_id = people[0].id if people else ""
-        self.roster = PeopleDesk(shop, self.present_person, new_id, self)
-        self.tools = ToolsDesk(shop, self.present_person, new_id, self)
+        self.roster = PeopleDesk(shop, self.present_person, new_id, self, bench=bench)
+        self.tools = ToolsDesk(shop, self.present_person, new_id, self, bench=bench)
         self.settings = SettingsDesk(shop, self.present_person, new_id, self)
         self.due = DueDesk(shop, dict, self)
         self.drift = DriftDesk(shop, self)
@@ -69,6 +71,7 @@ class ShopDesk(QObject):
         self.sheets = SheetsDesk(shop, self.bench, self.present_person, new_id, self)
         self.signed = RecordsDesk(self.bench.signing, self.present_person, new_id, self)
         self.found = self._record_search()
+        self.copies = CopiesDesk(copies, self)
 
     def present_person(self) -> str:
         """Return the id of who sits at the window now."""

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from PySide6.QtCore import QObject, Signal
 
-from desktop.core.errors import Refusal
+from desktop.core.errors import NotReady, Refusal
 from desktop.usecases.shop.ports import Answer, Request, Shop
 from desktop.viewmodels.pieces.lines_model import LinesModel
 
@@ -52,3 +52,19 @@ class ListDesk(QObject):
         self.look()
         self.kept.emit(words)
         return True
+
+    def sign(self, verb: Callable[[Request], Answer], *, seen: int, words: str) -> str:
+        """Keep something with a signature and say it in ``words``; return why it was not kept, empty when it was."""
+        try:
+            verb(Request(self.new_id(), self.who(), seen))
+        except NotReady as not_ready:
+            return " ".join(not_ready.reasons)
+        except Refusal as refusal:
+            return refusal.sentence
+        self.look()
+        self.kept.emit(words)
+        return ""
+
+    def name_of_signer(self) -> str:
+        """Return the name of whoever works here, whose secret is asked for."""
+        return next((one.name for one in self.shop.store.people() if one.id == self.who()), self.who())

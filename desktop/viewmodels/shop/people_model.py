@@ -7,14 +7,19 @@ from datetime import date
 from PySide6.QtCore import QObject
 
 from desktop.core.errors import Refusal
+from desktop.core.records.keys.enrolment import person_section
 from desktop.core.shop.people.people import Person
 from desktop.core.shop.people.roster import RosterNotice, newest_notice, notice_of
+from desktop.usecases.records.keys.people import change_person
+from desktop.usecases.records.keys.signing_desk import enrolled_as
 from desktop.usecases.shop.lists.keep_lists import keep_person
 from desktop.usecases.shop.ports import Shop
+from desktop.viewmodels.pieces.bench import Bench
 from desktop.viewmodels.pieces.card_words import Progress
 from desktop.viewmodels.pieces.lines_model import LinesModel, ListColumn
 from desktop.viewmodels.pieces.list_desk import ListDesk
 from desktop.viewmodels.pieces.order_words import day_words
+from desktop.viewmodels.signing.enrol_desk import Asks
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,9 +80,16 @@ class PeopleDesk(ListDesk):
     """The roster of a shop."""
 
     def __init__(
-        self, shop: Shop, who: Callable[[], str], new_id: Callable[[], str], parent: QObject | None = None
+        self,
+        shop: Shop,
+        who: Callable[[], str],
+        new_id: Callable[[], str],
+        parent: QObject | None = None,
+        *,
+        bench: Bench | None = None,
     ) -> None:
         super().__init__(shop, who, new_id, parent)
+        self._bench = bench
         self.model = LinesModel(PEOPLE_COLUMNS, lambda line: line.person.id, self)
         self.people: tuple[Person, ...] = ()
 
@@ -114,5 +126,33 @@ class PeopleDesk(ListDesk):
 
     def keep(self, person: Person, seen: int) -> bool:
         """Put a person on the roster, or keep what changed about them."""
-        words = f"{person.name} ({person.id}) is on the roster." if not seen else f"{person.name} is kept as changed."
-        return self.ask(person, lambda request: keep_person(self.shop, request, person), seen=seen, words=words)
+        verb = lambda request: keep_person(self.shop, request, person)  # noqa: E731 - what is asked for
+        return self.ask(person, verb, seen=seen, words=_said(person, seen))
+
+    def asks(self, person: Person) -> Asks | None:
+        """Return what a change of somebody who is enrolled asks for; None where nothing of it is signed.
+
+        Raise Refusal when the shop file cannot be read.
+        """
+        signing = self._bench.signs if self._bench is not None else None
+        if signing is None:
+            return None
+        standing = enrolled_as(signing.desk, person.id)
+        if standing is None or person_section(standing.person) == person_section(person):
+            return None
+        lines = "; ".join(f"{row.label}: {row.text}" for row in person_section(person).rows)
+        task = f"{person.name} is enrolled. You sign what the roster says from now on. {lines}."
+        title = f"Sign what changed about {person.name}"
+        return Asks(title, task, "Sign the change", secret_of=self.name_of_signer())
+
+    def sign_keep(self, person: Person, seen: int, secret: str) -> str:
+        """Keep what changed about somebody with a signature; return why it was not kept, empty when it was."""
+        signing = self._bench.signs if self._bench is not None else None
+        if signing is None:
+            return "This shop signs nothing yet. Enrol somebody first."
+        verb = lambda request: change_person(signing.desk, request, person, secret)  # noqa: E731 - what is asked for
+        return self.sign(verb, seen=seen, words=_said(person, seen))
+
+
+def _said(person: Person, seen: int) -> str:
+    return f"{person.name} ({person.id}) is on the roster." if not seen else f"{person.name} is kept as changed."

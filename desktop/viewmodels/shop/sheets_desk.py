@@ -151,10 +151,9 @@ class SheetsDesk(ListDesk):
         """Return what a signature under a sheet asks for; None in a shop that signs nothing."""
         if self._bench.signs is None:
             return None
-        name = next((one.name for one in self.shop.store.people() if one.id == self.who()), self.who())
         meaning = (RECHECKED if is_own else COMPARED) if comparing else TRANSCRIBED
         title = "Sign the comparison" if comparing else "Sign the transcription"
-        return Asks(title, meaning, "Sign", secret_of=name, who_is="")
+        return Asks(title, meaning, "Sign", secret_of=self.name_of_signer(), who_is="")
 
     def sign_finish(self, life: SheetLife, secret: str) -> str:
         """Sign that a draft holds what its document says; return why it was not signed, empty when it was."""
@@ -170,13 +169,8 @@ class SheetsDesk(ListDesk):
         signing = self._bench.signs
         if signing is None:
             return "This shop signs nothing yet. Enrol somebody first."
-        try:
-            verb(signing.desk, Request(self.new_id(), self.who(), life.version))
-        except Refusal as refusal:
-            return refusal.sentence
-        self.look()
-        self.kept.emit(f"Sheet {life.sheet.id} is signed.")
-        return ""
+        words = f"Sheet {life.sheet.id} is signed."
+        return self.sign(lambda request: verb(signing.desk, request), seen=life.version, words=words)
 
     def revise(self, life: SheetLife) -> bool:
         """Begin the next revision of a compared sheet."""

@@ -8,12 +8,15 @@ from PySide6.QtCore import QObject
 
 from desktop.core.errors import Refusal
 from desktop.core.shop.tools import Care, Tool
+from desktop.usecases.records.signing.sign_lists import TOOL_KEPT, sign_tool, tool_rows
 from desktop.usecases.shop.lists.keep_lists import keep_tool
 from desktop.usecases.shop.ports import Shop
+from desktop.viewmodels.pieces.bench import Bench
 from desktop.viewmodels.pieces.card_words import Progress
 from desktop.viewmodels.pieces.lines_model import LinesModel, ListColumn
 from desktop.viewmodels.pieces.list_desk import ListDesk
 from desktop.viewmodels.pieces.order_words import day_words
+from desktop.viewmodels.signing.enrol_desk import Asks
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,9 +53,16 @@ class ToolsDesk(ListDesk):
     """The list of tools of a shop."""
 
     def __init__(
-        self, shop: Shop, who: Callable[[], str], new_id: Callable[[], str], parent: QObject | None = None
+        self,
+        shop: Shop,
+        who: Callable[[], str],
+        new_id: Callable[[], str],
+        parent: QObject | None = None,
+        *,
+        bench: Bench | None = None,
     ) -> None:
         super().__init__(shop, who, new_id, parent)
+        self._bench = bench
         self.model = LinesModel(TOOL_COLUMNS, lambda line: line.tool.id, self)
         self.tools: tuple[Tool, ...] = ()
 
@@ -79,5 +89,23 @@ class ToolsDesk(ListDesk):
 
     def keep(self, tool: Tool, seen: int) -> bool:
         """Put a tool on the list, or keep what changed about it."""
-        words = f"{tool.id}, {tool.name}, is on the list." if not seen else f"{tool.id} is kept as changed."
-        return self.ask(tool, lambda request: keep_tool(self.shop, request, tool), seen=seen, words=words)
+        return self.ask(tool, lambda request: keep_tool(self.shop, request, tool), seen=seen, words=_said(tool, seen))
+
+    def asks(self, tool: Tool) -> Asks | None:
+        """Return what a signature under a tool asks for; None in a shop that signs nothing."""
+        if self._bench is None or self._bench.signs is None:
+            return None
+        lines = "; ".join(f"{row.label}: {row.text}" for row in tool_rows(tool))
+        return Asks(f"Sign tool {tool.id}", f"{TOOL_KEPT} {lines}.", "Sign", secret_of=self.name_of_signer(), who_is="")
+
+    def sign_keep(self, tool: Tool, seen: int, secret: str) -> str:
+        """Keep a tool with a signature; return why it was not kept, empty when it was."""
+        signing = self._bench.signs if self._bench is not None else None
+        if signing is None:
+            return "This shop signs nothing yet. Enrol somebody first."
+        verb = lambda request: sign_tool(signing.desk, request, tool, secret)  # noqa: E731 - what is asked for
+        return self.sign(verb, seen=seen, words=_said(tool, seen))
+
+
+def _said(tool: Tool, seen: int) -> str:
+    return f"{tool.id}, {tool.name}, is on the list." if not seen else f"{tool.id} is kept as changed."

@@ -2,14 +2,15 @@
 
 from PySide6.QtWidgets import QPushButton
 
+from desktop.core.errors import Refusal
 from desktop.viewmodels.shop.people_form import PersonForm
 from desktop.viewmodels.shop.people_model import PeopleDesk
 from desktop.viewmodels.signing.enrol_desk import EnrolDesk
 from desktop.windows.lists.entry_page import EntryPage
-from desktop.windows.lists.kept_list_page import KeptListPage
 from desktop.windows.lists.list_page import ListPage
 from desktop.windows.pieces.look import Look
 from desktop.windows.shop.enrol_page import EnrolPage
+from desktop.windows.shop.signed_list_page import SignedListPage
 
 KEYS = "Up, Down: choose   Enter: change, or write a last day   Alt+D: add"
 ONE_LINE = 1720
@@ -22,7 +23,7 @@ TASK_NEW = "Rights are separate: an inspector is not by that alone authorised to
 TASK_KNOWN = "Nobody is taken off the roster. Whoever leaves gets a last day; what they initialled keeps their name."
 
 
-class PeoplePage(KeptListPage):
+class PeoplePage(SignedListPage):
     """Shows the roster of a desk."""
 
     def __init__(self, desk: PeopleDesk, look: Look, enrol: EnrolDesk | None = None) -> None:
@@ -33,6 +34,7 @@ class PeoplePage(KeptListPage):
             self._person,
             ListPage("People", desk.model, NOBODY, "A&dd a person", KEYS, look, narrow_below=ONE_LINE),
             EntryPage(self._person, "Keep on the roster", "Back to the people", look),
+            look,
         )
         self._person.setParent(self)
         self.enrol_page: EnrolPage | None = None
@@ -52,7 +54,16 @@ class PeoplePage(KeptListPage):
 
     def keep(self) -> None:
         """Keep the person that the form says."""
-        self._people.keep(self._person.person(), self._person.seen_version)
+        person, seen = self._person.person(), self._person.seen_version
+        try:
+            asks = self._people.asks(person)
+        except Refusal as refusal:
+            self.say(refusal.sentence, refused=True)
+            return
+        if asks is None:
+            self._people.keep(person, seen)
+        else:
+            self.keep_signed(asks, lambda typed: self._people.sign_keep(person, seen, typed.secret))
 
     def set_look(self, look: Look) -> None:
         """Take another theme or size of text."""

@@ -3,9 +3,9 @@
 from desktop.viewmodels.shop.tool_form import ToolForm
 from desktop.viewmodels.shop.tools_model import ToolsDesk
 from desktop.windows.lists.entry_page import EntryPage
-from desktop.windows.lists.kept_list_page import KeptListPage
 from desktop.windows.lists.list_page import ListPage
 from desktop.windows.pieces.look import Look
+from desktop.windows.shop.signed_list_page import SignedListPage
 
 KEYS = "Up, Down: choose   Enter: change   Alt+D: add"
 ONE_LINE = 1140
@@ -21,7 +21,7 @@ NO_TOOLS = (
 TASK = "The shop's own list decides what is calibrated and what is checked before each use."
 
 
-class ToolsPage(KeptListPage):
+class ToolsPage(SignedListPage):
     """Shows the tools of a desk."""
 
     def __init__(self, desk: ToolsDesk, look: Look) -> None:
@@ -32,6 +32,7 @@ class ToolsPage(KeptListPage):
             self._tool,
             ListPage("Tools", desk.model, NO_TOOLS, "A&dd a tool", KEYS, look, narrow_below=ONE_LINE),
             EntryPage(self._tool, "Keep on the list", "Back to the tools", look),
+            look,
         )
         self._tool.setParent(self)
 
@@ -48,4 +49,9 @@ class ToolsPage(KeptListPage):
 
     def keep(self) -> None:
         """Keep the tool that the form says."""
-        self._tools.keep(self._tool.tool(), self._tool.seen_version)
+        tool, seen = self._tool.tool(), self._tool.seen_version
+        asks = self._tools.asks(tool)
+        if asks is None:
+            self._tools.keep(tool, seen)
+        else:
+            self.keep_signed(asks, lambda typed: self._tools.sign_keep(tool, seen, typed.secret))

@@ -18,12 +18,15 @@ from desktop.core.shop.people.people import Person, Right
 from desktop.storage.shop_store import new_shop
 from desktop.usecases.records.keys.secrets import hand_of
 from desktop.usecases.shop.lists.keep_lists import keep_person
-from desktop.viewmodels.pieces.bench import Signing
+from desktop.viewmodels.pieces.bench import Bench, Signing
 from desktop.viewmodels.shop.people_model import PeopleDesk
+from desktop.viewmodels.shop.tools_model import ToolsDesk
 from desktop.viewmodels.signing.enrol_desk import EnrolDesk, Typed
 from desktop.windows.pieces.look import DARK, LIGHT, Look
 from desktop.windows.shop.enrol_page import EnrolPage
 from desktop.windows.shop.people_page import PeoplePage
+from desktop.windows.shop.signed_list_page import SignedListPage
+from desktop.windows.shop.tools_page import ToolsPage
 from desktop.windows.signing.enrol_dialog import EnrolDialog
 from tests.storage.file_floor import QUIET, TEXT, opened
 from tests.usecases.records.acting_floor import PEOPLE, ActingFloor
@@ -59,8 +62,11 @@ class Keeper:
         ids = count()
         new_id = lambda: f"{id(self)}-{next(ids)}"  # noqa: E731 - said once
         self.desk = EnrolDesk(floor.shop, Signing(floor.desk, floor.file), lambda: person, new_id)
-        people = PeopleDesk(floor.shop, lambda: person, new_id)
+        bench = Bench((), Signing(floor.desk, floor.file))
+        people = PeopleDesk(floor.shop, lambda: person, new_id, bench=bench)
         self.people = PeoplePage(people, Look(), self.desk)
+        self.tools = ToolsPage(ToolsDesk(floor.shop, lambda: person, new_id, bench=bench), Look())
+        qtbot.addWidget(self.tools)
         self.people.setStyleSheet(Look().sheet())
         self.people.resize(1280, 760)
         qtbot.addWidget(self.people)
@@ -253,3 +259,74 @@ def test_that_the_list_keeps_the_rules_of_item_models(
     qtmodeltester.check(keeper.desk.model)  # type: ignore[no-untyped-call]  # the tester has no types; it stays
     keeper.desk.look()
     assert keeper.desk.model.rowCount() == 4
+
+
+def typed(page: SignedListPage, path: str, text: str) -> None:
+    """Take what was typed into a field of the form."""
+    page.form.commit(next(field for field in page.form.fields() if field.path == path), text)
+
+
+def sign_what_was_typed(page: SignedListPage, secret: str) -> str:
+    """Type a secret into the dialog that is open, and Enter; return what the dialog says then."""
+    dialog = page.dialog
+    assert dialog is not None
+    dialog.secret.setText(secret)
+    QTest.keyClick(dialog.secret, Qt.Key.Key_Return)
+    Keeper.settle()
+    return dialog.said.text() if page.dialog is not None else ""
+
+
+def test_that_a_last_day_of_somebody_enrolled_is_signed_before_it_is_kept(qtbot: QtBot, floor: ActingFloor) -> None:
+    keeper = Keeper(qtbot, floor)
+    page = keeper.people
+    row = page._people.model.row_of("DESK")  # noqa: SLF001 - the list that is shown
+    assert row is not None
+    page.open_line(row)
+    typed(page, "until", "1 June 2031")
+    page.keep()
+    assert page.dialog is not None
+    words = " ".join(label.text() for label in page.dialog.findChildren(QLabel))
+    assert "With the shop until: 2031-06-01" in words
+    assert "secret" in sign_what_was_typed(page, "not the secret at all").lower()
+    assert floor.on_roster("DESK").until is None
+    floor.clock.move(600)
+    assert sign_what_was_typed(page, KEEP) == ""
+    assert str(floor.on_roster("DESK").until) == "2031-06-01"
+    assert page.list_page.foot.message.text() == "Dora Esk is kept as changed."
+    assert floor.problems() == []
+    keeper.open("DESK")
+    assert keeper.state("DESK") == "can sign"
+
+
+def test_that_somebody_who_is_not_enrolled_is_kept_without_a_signature(qtbot: QtBot, floor: ActingFloor) -> None:
+    page = Keeper(qtbot, floor).people
+    row = page._people.model.row_of("MECH")  # noqa: SLF001 - the list that is shown
+    assert row is not None
+    page.open_line(row)
+    typed(page, "until", "1 June 2031")
+    page.keep()
+    assert page.dialog is None
+    assert str(floor.on_roster("MECH").until) == "2031-06-01"
+
+
+def test_that_a_tool_is_signed_before_it_stands_on_the_list_of_a_shop_that_signs(
+    qtbot: QtBot, floor: ActingFloor
+) -> None:
+    page = Keeper(qtbot, floor).tools
+    page.show()
+    page.open_new()
+    for path, text in (("id", "L-7"), ("name", "timing light"), ("care", "check before use")):
+        typed(page, path, text)
+    page.keep()
+    assert page.dialog is not None
+    assert "Number: L-7" in " ".join(label.text() for label in page.dialog.findChildren(QLabel))
+    assert floor.file.tools() == ()
+    page.dialog.reject()
+    Keeper.settle()
+    assert page.is_begun
+    page.open_new()
+    page.keep()
+    assert sign_what_was_typed(page, KEEP) == ""
+    assert [tool.id for tool in floor.file.tools()] == ["L-7"]
+    assert floor.file.records().last_envelope().number == 3  # type: ignore[union-attr]
+    assert floor.problems() == []

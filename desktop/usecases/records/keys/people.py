@@ -26,6 +26,7 @@ from desktop.usecases.records.keys.signing_desk import (
     standing_in,
 )
 from desktop.usecases.shop.change import person_in, remember
+from desktop.usecases.shop.lists.keep_lists import keep_person
 from desktop.usecases.shop.ports import Answer, Request, ShopWork
 
 ENROL, ENROL_AGAIN = "enrol a person", "sign a change on the roster"
@@ -85,6 +86,28 @@ def enrol_again(desk: SigningDesk, request: Request, person_id: str, secret: str
         return roster_change(desk, desk.shop.clock.now(), present, keeper)
 
     return _sign(desk, request, ENROL_AGAIN, person_id, hands, make)
+
+
+def change_person(desk: SigningDesk, request: Request, person: Person, secret: str, seen: int = 0) -> Answer:
+    """Keep what changed on the roster about somebody who is enrolled, and sign it, in one transaction.
+
+    They keep their key. Somebody who no longer keeps the records after the change cannot sign it themselves. Raise
+    NotReady and Refusal as ``keep_person`` and ``enrol_again`` do.
+    """
+    hand = hand_of(desk, request.person_id, secret, seen)
+
+    def also(work: ShopWork, kept: Person) -> None:
+        _refuse_unsignable(kept)
+        signing = desk.keys.within(work)
+        keeper = _keeper(desk, work, signing, request)
+        if person_section(kept) == person_section(standing_in(people_signed(signing), kept).person):
+            raise Refusal(f"What the roster says of {kept.name} is signed already.")
+        sign_with(desk, work, roster_change(desk, desk.shop.clock.now(), kept, keeper), hand)
+
+    try:
+        return keep_person(desk.shop, request, person, also)
+    finally:
+        put_down(hand)
 
 
 def withdraw_person(

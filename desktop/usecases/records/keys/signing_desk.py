@@ -50,6 +50,13 @@ def people_signed(work: SigningWork) -> KeyBook:
     return book
 
 
+def enrolled_as(desk: SigningDesk, person_id: str) -> Standing | None:
+    """Return the enrolment of somebody who has a key that is not withdrawn; None for anybody else."""
+    with desk.shop.store.changing() as work:
+        standing = people_signed(desk.keys.within(work)).standing(person_id)
+    return standing if standing is not None and standing.public_key and not standing.is_withdrawn else None
+
+
 def standing_in(book: KeyBook, person: Person) -> Standing:
     """Return the enrolment of somebody who can sign. Raise Refusal for one who never was or no longer is enrolled."""
     standing = book.standing(person.id)

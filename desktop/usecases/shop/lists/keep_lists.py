@@ -1,5 +1,6 @@
 """Keeping the roster and the list of tools."""
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from desktop.core.errors import Refusal
@@ -8,14 +9,17 @@ from desktop.core.shop.orders.who_may import Deed
 from desktop.core.shop.people.people import Person, Right, person_troubles
 from desktop.core.shop.tools import Tool, tool_troubles
 from desktop.usecases.shop.change import Also, nothing_more, refuse_troubles, remember, seen_before, stamp
-from desktop.usecases.shop.ports import Answer, Request, Shop
+from desktop.usecases.shop.ports import Answer, Request, Shop, ShopWork
 
 
-def keep_person(shop: Shop, request: Request, person: Person) -> Answer:
+def keep_person(
+    shop: Shop, request: Request, person: Person, also: Callable[[ShopWork, Person], None] | None = None
+) -> Answer:
     """Put a person on the roster, or keep what changed about them and on which day; nobody is ever taken off it.
 
-    The first person of a shop puts themselves on it and keeps the records. Raise NotReady with what is missing, Refusal
-    when the person was changed since they were seen or nobody would be left to keep the records.
+    The first person of a shop puts themselves on it and keeps the records. ``also`` is done with the person as kept, in
+    the same transaction. Raise NotReady with what is missing, Refusal when the person was changed since they were seen
+    or nobody would be left to keep the records.
     """
     with shop.store.changing() as work:
         if (before := seen_before(work, request, Deed.KEEP_PEOPLE)) is not None:
@@ -34,7 +38,10 @@ def keep_person(shop: Shop, request: Request, person: Person) -> Answer:
         version = _next_version(kept, request, f"{person.id} on the roster")
         is_same = kept is not None and kept == replace(person, version=kept.version, changed=kept.changed)
         changed = kept.changed if kept is not None and is_same else today
-        work.put_person(replace(person, version=version, changed=changed))
+        after_all = replace(person, version=version, changed=changed)
+        work.put_person(after_all)
+        if also is not None:
+            also(work, after_all)
         return remember(work, request, Answer(Deed.KEEP_PEOPLE, person.id, version))
 
 

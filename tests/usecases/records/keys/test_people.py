@@ -10,9 +10,10 @@ from desktop.core.errors import NotReady
 from desktop.core.records.record import RecordKind
 from desktop.core.records.sealed.canonical import read_record
 from desktop.core.shop.people.people import Right
-from desktop.usecases.records.keys.people import enrol_again, enrol_person, replace_key, withdraw_person
+from desktop.usecases.records.keys.people import change_person, enrol_again, enrol_person, replace_key, withdraw_person
 from desktop.usecases.records.keys.people_records import declaration_of
 from desktop.usecases.records.keys.secrets import UNLOCK, unlock_key
+from desktop.usecases.records.keys.signing_desk import enrolled_as
 from desktop.usecases.shop.ports import Answer, Request
 from tests.usecases.records.signing_floor import OTHER_PHRASE, PEOPLE, PHRASES, WRONG, SigningFloor, refused
 
@@ -141,6 +142,43 @@ def test_that_the_last_records_keeper_does_not_sign_their_own_end(
     floor.change("ROLF", **change)  # the roster still counts KEEP, who can no longer sign
     assert words in refused(lambda: enrol_again(floor.desk, floor.by("ROLF"), "ROLF", PHRASES["ROLF"]))
     assert floor.problems() == []
+
+
+def test_that_a_change_of_somebody_enrolled_is_kept_and_signed_at_once(floor: SigningFloor) -> None:
+    person = floor.on_roster("MECH")
+    leaves = replace(person, until=date(2031, 6, 1))
+    request = floor.by("KEEP", person.version)
+    answer = change_person(floor.desk, request, leaves, PHRASES["KEEP"])
+    assert change_person(floor.desk, request, leaves, PHRASES["KEEP"]) == answer
+    assert floor.on_roster("MECH").until == date(2031, 6, 1)
+    assert enrolled_as(floor.desk, "MECH").person.until == date(2031, 6, 1)  # type: ignore[union-attr]
+    assert floor.problems() == []
+    floor.sign("MECH")
+    assert enrolled_as(floor.desk, "NOBODY") is None
+
+
+@pytest.mark.parametrize(
+    ("who", "change", "words"),
+    [
+        ("MECH", {}, "is signed already"),
+        ("MECH", {"name": "Mel Chan "}, "holds a space"),
+        ("ROLF", {"rights": (Right.INSPECTOR,)}, "does not keep the records"),
+        ("ROLF", {"until": date(2031, 3, 3)}, "is not with the shop"),
+    ],
+)
+def test_that_a_change_that_may_not_be_signed_is_not_kept_either(
+    floor: SigningFloor, who: str, change: dict[str, object], words: str
+) -> None:
+    person = floor.on_roster(who)
+    asker = "ROLF" if who == "ROLF" else "KEEP"
+    changed = replace(person, **change)  # type: ignore[arg-type]
+    request = floor.by(asker, person.version)
+    assert words in refused(lambda: change_person(floor.desk, request, changed, PHRASES[asker]))
+    assert floor.on_roster(who) == person
+    assert "secret" in refused(
+        lambda: change_person(floor.desk, floor.by("KEEP", person.version), changed, "wrong one")
+    )
+    assert floor.on_roster(who) == person
 
 
 def test_that_the_last_records_keeper_is_not_withdrawn(floor: SigningFloor) -> None:
