@@ -6,7 +6,6 @@ count.
 
 import os
 import shutil
-from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -48,12 +47,12 @@ def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture
-def place(built: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]:
+def place(built: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A shop file of its own, in a folder where everything that is written stays."""
     monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
     monkeypatch.setenv("HOME", str(tmp_path))
     monkeypatch.chdir(tmp_path)
-    yield Path(shutil.copy(built, tmp_path / "demo.shop"))
+    return Path(shutil.copy(built, tmp_path / "demo.shop"))
 
 
 def quick_demo(built: Path, place: Path) -> None:
