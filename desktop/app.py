@@ -9,7 +9,7 @@ from pathlib import Path
 from time import monotonic
 from typing import Self
 
-from desktop import assembly, paper_assembly, shop_assembly
+from desktop import assembly, copy_assembly, paper_assembly, print_assembly, shop_assembly
 from desktop.core.errors import Refusal
 from desktop.core.left_off import LeftOff
 from desktop.core.shop.people.people import Person
@@ -40,14 +40,18 @@ from desktop.viewmodels.frame.shop_desk import ShopDesk
 from desktop.viewmodels.frame.shop_needs import ShopNeeds
 from desktop.viewmodels.pieces.bench import Bench, Signing
 from desktop.viewmodels.pieces.errand import Pace, Work
+from desktop.viewmodels.shop.copies_desk import CopiesNeeds
+from desktop.viewmodels.shop.copies_found import RestoreOrder
+from desktop.viewmodels.shop.copies_restore import NOT_KEPT, RestoreDesk, RestoreNeeds
 from desktop.viewmodels.signing.idle_lock import IdleNeeds
 from desktop.windows.frame.application import prepare, show_bug, stay_open
 from desktop.windows.frame.first_start_page import FirstStartWindow
 from desktop.windows.frame.guide_door import GuideDoor
 from desktop.windows.frame.main_window import MainWindow
-from desktop.windows.frame.manners import look_of
+from desktop.windows.frame.manners import look_of, with_look
 from desktop.windows.frame.present_place import SINGLE_CARD
 from desktop.windows.frame.real_keys import menu_shortcuts
+from desktop.windows.frame.restore_window import RestoreWindow
 from desktop.windows.frame.shop_window import ShopWindow
 from desktop.windows.pieces.look import Look
 
@@ -99,10 +103,11 @@ def application() -> None:
     prepare(assembly.font_faces())
 
 
-def make_window(file: Path | None = None) -> MainWindow:
-    """Return the main window, with a readings file open or an empty card."""
-    window = MainWindow(CardSession(Desk()), assembly.pages_of)
+def make_window(file: Path | None = None, memory: Memory | None = None) -> MainWindow:
+    """Return the main window, with a readings file open or an empty card; ``memory`` keeps its look."""
+    window = MainWindow(CardSession(Desk()), print_assembly.pages_of)
     _give_guide(window)
+    _give_look(window, memory)
     if file is not None:
         window.open_file(file)
     return window
@@ -111,14 +116,15 @@ def make_window(file: Path | None = None) -> MainWindow:
 def open_window(file: Path | None) -> int:
     """Open the main window on a readings file or an empty card; return the exit status when it is closed."""
     application()
-    return stay_with(make_window(file))
+    return stay_with(make_window(file, shop_assembly.window_memory()))
 
 
-def make_window_with(card: TypedCard, heading: CardHeading) -> MainWindow:
+def make_window_with(card: TypedCard, heading: CardHeading, memory: Memory | None = None) -> MainWindow:
     """Return the main window on a card that has no file; its prints carry this head."""
     desk = Desk()
-    window = MainWindow(CardSession(desk), assembly.pages_of)
+    window = MainWindow(CardSession(desk), print_assembly.pages_of)
     _give_guide(window)
+    _give_look(window, memory)
     window.session.begin_with(look_at(card, assembly.rulebook()))
     desk.heading = heading
     window.page.show_place(0)
@@ -131,10 +137,17 @@ def _give_guide(window: MainWindow) -> None:
     door.add_to(window.menuBar().addMenu("&Help"))
 
 
+def _give_look(window: MainWindow, memory: Memory | None) -> None:
+    """Give a window the theme and size of text that this machine remembers, and let it remember others."""
+    if memory is not None:
+        window.set_look(look_of(memory.read()))
+        window.look_changed.connect(lambda look: memory.write(with_look(memory.read(), look)))
+
+
 def open_with(card: TypedCard, heading: CardHeading) -> int:
     """Open the main window on a card that has no file; return the exit status when it is closed."""
     application()
-    return stay_with(make_window_with(card, heading))
+    return stay_with(make_window_with(card, heading, shop_assembly.window_memory()))
 
 
 def make_shop_window(
@@ -148,8 +161,10 @@ def make_shop_window(
         shop_assembly.new_id,
         write_paper,
         bench=bench_of(shop, strength),
+        copies=copies_of(shop),
+        papers=print_assembly.paper_needs(shop),
     )
-    return ShopWindow(desk, name, assembly.pages_of, look, needs)
+    return ShopWindow(desk, name, look, needs)
 
 
 def needs_of(shop: Shop, place: Path, memory: Memory, *, is_remembered: bool = True) -> ShopNeeds:
@@ -161,6 +176,7 @@ def needs_of(shop: Shop, place: Path, memory: Memory, *, is_remembered: bool = T
         today = shop.clock.now().date()
         return tuple(one for one in store.people() if one.is_here(today))
 
+    left_off = memory.read()
     idle = IdleNeeds(
         shop.clock,
         monotonic,
@@ -173,8 +189,9 @@ def needs_of(shop: Shop, place: Path, memory: Memory, *, is_remembered: bool = T
         idle,
         memory.write if is_remembered else _forget,
         lambda: store.settings().backup_place,
-        lambda folder, pace: shop_assembly.copy_on_closing(place, folder, pace),
+        lambda folder, pace: copy_assembly.copy_on_closing(place, folder, pace),
         str(place.absolute()),
+        left_off.person if left_off.shop == str(place.absolute()) else "",
     )
 
 
@@ -199,9 +216,33 @@ def bench_of(shop: Shop, strength: Strength = FOR_PEOPLE) -> Bench:
     )
 
 
+def copies_of(shop: Shop) -> CopiesNeeds | None:
+    """Return what the copies of an open shop file need."""
+    store = shop.store
+    if not isinstance(store, ShopFile):
+        return None
+    place = store.place
+    return CopiesNeeds(
+        place,
+        lambda: store.settings().backup_place,
+        lambda folder: lambda pace: copy_assembly.look_over_copies(place, folder, pace),
+        lambda folder: lambda pace: copy_assembly.back_up_at_pace(place, folder, pace),
+        restore_needs(place.absolute().parent),
+    )
+
+
+def restore_needs(home: Path) -> RestoreNeeds:
+    """Return what a restore needs; ``home`` is the folder that is proposed for a new shop file."""
+    return RestoreNeeds(
+        lambda copy, place: lambda pace: copy_assembly.examine_copy(copy, place, pace),
+        lambda order: lambda pace: copy_assembly.restore_at_pace(order, pace),
+        home,
+    )
+
+
 def export_work(place: Path, folder: Path, size: PaperSize) -> Work:
     """Return the work that writes all records of a shop file into a new folder, and says what is there."""
-    return lambda _pace: exported_words(folder, shop_assembly.export_place(place, folder, 0, size))
+    return lambda pace: exported_words(folder, shop_assembly.export_place(place, folder, 0, size, pace))
 
 
 def printed_record(shop: Shop, number: int, size: str) -> bytes:
@@ -242,16 +283,18 @@ class ShopWindows:
     ) -> None:
         self._memory, self._make_demo, self._strength = memory, make_demo, strength
         self._home = home or Path.home()
-        self._files = ExitStack()
+        self._files: dict[ShopWindow, ExitStack] = {}
         self.shops: list[ShopWindow] = []
         self.first: FirstStartWindow | None = None
+        self.restoring: RestoreWindow | None = None
         self.card: MainWindow | None = None
 
     def __enter__(self) -> Self:
         return self
 
     def __exit__(self, *_: object) -> None:
-        self._files.close()
+        for files in self._files.values():
+            files.close()
 
     def begin(self) -> None:
         """Open the shop file that was open last, where one was; the first start when there is none any more."""
@@ -263,12 +306,18 @@ class ShopWindows:
         try:
             self.open_shop(place)
         except Refusal as refusal:
-            self.show_first(refusal.sentence)
+            self.show_first(refusal.sentence, place)
             return
-        self.shops[-1].restore(left_off)
+        window = self.shops[-1]
+        window.restore(left_off)
+        if window.left_off() != LeftOff() and (said := window.orders.foot.message.text()):
+            window.desk.refused.emit(said)  # the foot of the work orders is not in sight there
 
-    def show_first(self, words: str = "") -> None:
-        """Show the first start, and why, if something stood against what was asked for."""
+    def show_first(self, words: str = "", lost: Path | None = None) -> None:
+        """Show the first start, and why, if something stood against what was asked for.
+
+        ``lost`` is the shop file that was open last and cannot be opened: a copy would be restored in its place.
+        """
         needs = FirstNeeds(
             lambda place, answers: shop_assembly.make_first_shop(place, answers, self._strength),
             self._home,
@@ -280,19 +329,23 @@ class ShopWindows:
         window = self.first = FirstStartWindow(FirstStart(needs), builtin_guide(), look)
         window.first.shop_made.connect(self._take_made)
         window.page.card_asked.connect(self._show_card)
+        window.page.restore_asked.connect(lambda: self._show_restore(lost).ask_which())
         window.page.foot.say(words, refused=bool(words))
         window.show()
 
     def open_shop(self, place: Path, *, is_remembered: bool = True, words: str = "") -> None:
         """Open a shop file in a window of its own. Raise Refusal when it cannot be opened."""
-        shop = self._files.enter_context(shop_assembly.shop_at(place))
-        needs = needs_of(shop, place, self._memory, is_remembered=is_remembered)
-        window = make_shop_window(shop, place.stem, look_of(self._memory.read()), needs, self._strength)
+        with ExitStack() as files:
+            shop = files.enter_context(shop_assembly.shop_at(place))
+            needs = needs_of(shop, place, self._memory, is_remembered=is_remembered)
+            window = make_shop_window(shop, place.stem, look_of(self._memory.read()), needs, self._strength)
+            self._files[window] = files.pop_all()
         window.other_shop_asked.connect(self.show_first)
+        window.desk.copies.restoring.asked.connect(lambda order: self._restore(window, order))
         self.shops.append(window)
         window.show()
-        if words:
-            window.orders.say(words)
+        if said := " ".join(one for one in (words, shop_assembly.last_time(shop)) if one):
+            window.say(said)
 
     def _take_made(self, place: Path, is_demo: bool) -> None:  # noqa: FBT001 - a signal's value
         first = self.first
@@ -307,8 +360,56 @@ class ShopWindows:
         if first is not None:
             first.close()
 
+    def _restore(self, window: ShopWindow, order: RestoreOrder) -> None:
+        """Close a shop's window and its file, then begin the restore that was asked for there."""
+        if window.is_begun:
+            window.desk.copies.restoring.refuse(NOT_KEPT)
+            return
+        desk = self._show_restore(order.shop).desk
+        window.close_for_restore()
+        self.shops.remove(window)
+        self._files.pop(window).close()
+        window.deleteLater()
+        desk.show_found(order.found)
+        desk.begin(order)
+
+    def _show_restore(self, shop: Path | None) -> RestoreWindow:
+        """Show a restore in a window of its own, in the place of a shop file that is not open, or of a new one."""
+        desk = RestoreDesk(restore_needs(self._home), shop, is_open=False)
+        window = self.restoring = RestoreWindow(desk, builtin_guide(), look_of(self._memory.read()))
+        desk.restored.connect(self._take_restored)
+        window.left.connect(lambda: self._leave_restore(shop))
+        window.show()
+        if self.first is not None:
+            self.first.close()
+        return window
+
+    def _take_restored(self, place: Path, words: str) -> None:
+        try:
+            self.open_shop(place, words=words)
+        except Refusal as refusal:
+            self.show_first(f"{words} {refusal.sentence}")
+        self._close_restore()
+
+    def _leave_restore(self, shop: Path | None) -> None:
+        """Go back to where a restore was asked for: the shop file as it is, or the first start."""
+        try:
+            if shop is None:
+                self.show_first()
+            else:
+                self.open_shop(shop)
+        except Refusal as refusal:
+            self.show_first(refusal.sentence, shop)
+        self._close_restore()
+
+    def _close_restore(self) -> None:
+        window, self.restoring = self.restoring, None
+        if window is not None:
+            window.close()
+            window.deleteLater()
+
     def _show_card(self) -> None:
-        self.card = make_window()
+        self.card = make_window(None, self._memory)
         self.card.show()
         if self.first is not None:
             self.first.close()

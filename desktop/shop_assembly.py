@@ -31,9 +31,9 @@ from desktop.usecases.papers.heading import CardHeading
 from desktop.usecases.papers.records.verified import VerifiedRecord
 from desktop.usecases.ports import PaperSize
 from desktop.usecases.records.checking.check_pace import verify_at_pace
+from desktop.usecases.records.checking.last_time import ENDED, last_time_words
 from desktop.usecases.records.checking.verify import Verified, read_seal, verify_shop
-from desktop.usecases.records.copies.backup import OnClosing, back_up_on_closing
-from desktop.usecases.records.copies.copy_ports import Pace
+from desktop.usecases.records.copies.copy_ports import Pace, never_stops
 from desktop.usecases.records.copies.export import Exported, export_shop
 from desktop.usecases.records.copies.export_papers import record_papers
 from desktop.usecases.records.copies.export_ports import ExportDesk, ExportFile
@@ -87,13 +87,24 @@ def shop_with(store: ShopFile) -> Shop:
 @contextmanager
 def shop_at(place: Path) -> Iterator[Shop]:
     """Open a shop file and close it at the end; raise Refusal when it cannot be used."""
-    with open_shop(place, ShopJson(), this_machine(_state_folder())) as store:
+    with open_shop(place, ShopJson(), this_machine(state_folder())) as store:
         yield shop_with(store)
+
+
+def last_time(shop: Shop) -> str:
+    """Say what became of what was being kept when windows of a shop did not end by themselves; empty when they did."""
+    store = shop.store
+    if not isinstance(store, ShopFile):
+        raise TypeError("only a shop file is kept by windows that can end")
+    try:
+        return last_time_words(store.last_time())
+    except Refusal as refusal:
+        return f"{ENDED} Whether the last thing was kept cannot be told now. {refusal.sentence}"
 
 
 def make_shop(place: Path, name: str, person_name: str, initials: str) -> None:
     """Make a shop file with its first person, who keeps the records and holds every right of a shop of one."""
-    store = new_shop(place, name, ShopJson(), this_machine(_state_folder()))
+    store = new_shop(place, name, ShopJson(), this_machine(state_folder()))
     try:
         shop = shop_with(store)
         person = Person(initials, person_name, ALL_RIGHTS, shop.clock.now().date())
@@ -114,7 +125,7 @@ def signing_desk(shop: Shop, strength: Strength = FOR_PEOPLE) -> SigningDesk:
     store = shop.store
     if not isinstance(store, ShopFile):
         raise TypeError("signing needs a shop file")
-    keys = KeyStore(_state_folder(), store.shop_id)
+    keys = KeyStore(state_folder(), store.shop_id)
     return SigningDesk(shop, store.shop_id, store.name, keys, KeyMaker(), Ed25519Verifier(), bad_choices(), strength)
 
 
@@ -141,10 +152,11 @@ def check_at_pace(place: Path, pace: Pace) -> Verified | None:
         return verify_at_pace(file, Ed25519Verifier(), pace)
 
 
-def export_place(place: Path, folder: Path, order: int, size: PaperSize) -> Exported:
+def export_place(place: Path, folder: Path, order: int, size: PaperSize, pace: Pace = never_stops) -> Exported:
     """Write the signed records of a shop file into a new folder; those about one order unless ``order`` is 0.
 
-    The file is only read, wherever it lies. Raise Refusal when it cannot be read or the folder cannot be made.
+    The file is only read, wherever it lies. Raise Refusal when it cannot be read or the folder cannot be made, and when
+    somebody stops.
     """
     from desktop.signing import Ed25519Verifier  # noqa: PLC0415 - late: most commands verify nothing
 
@@ -155,7 +167,7 @@ def export_place(place: Path, folder: Path, order: int, size: PaperSize) -> Expo
     fixed = tuple(ExportFile(name, (data,)) for name, data in fixed_files())
     desk = ExportDesk(ExportJson(), fixed, papers, write_export)
     with shop_to_check(place, ShopJson()) as file:
-        return export_shop(file, Ed25519Verifier(), desk, folder, order)
+        return export_shop(file, Ed25519Verifier(), desk, folder, order, pace)
 
 
 def usual_person() -> str:
@@ -177,7 +189,8 @@ def order_heading(order: WorkOrder, shop_name: str = "") -> CardHeading:
     )
 
 
-def _state_folder() -> Path:
+def state_folder() -> Path:
+    """Return the folder in which this machine keeps what is this user's and no shop's."""
     return Path(platformdirs.user_state_dir("sparkwright"))
 
 
@@ -186,7 +199,7 @@ def make_first_shop(place: Path, first: FirstAnswers, strength: Strength = FOR_P
 
     Raise NotReady or Refusal with what is wrong; then there is no file.
     """
-    store = new_shop(place, first.shop, ShopJson(), this_machine(_state_folder()))
+    store = new_shop(place, first.shop, ShopJson(), this_machine(state_folder()))
     try:
         shop = shop_with(store)
         begin_shop(signing_desk(shop, strength), new_id, first)
@@ -201,16 +214,4 @@ def window_memory() -> WindowMemory:
     """Return where the windows of this user remember how they were left."""
     from desktop.files.window_memory import WindowMemory  # noqa: PLC0415 - late: only windows remember
 
-    return WindowMemory(_state_folder() / "window.toml")
-
-
-def copy_on_closing(place: Path, folder: Path, pace: Pace) -> OnClosing:
-    """Make the copy of a shop file that is made when its window closes; it is read back whole."""
-    from desktop.signing import Ed25519Verifier  # noqa: PLC0415 - late: most commands copy nothing
-    from desktop.storage.copies.copy_desk import CopyDesk  # noqa: PLC0415 - the same
-
-    if not folder.is_dir():  # a copy would be made under that name, on whatever disk lies there now
-        words = f"There is no folder {folder}. Put its disk in, or name another folder at Settings."
-        return OnClosing(None, f"No copy was made on closing. {words}")
-    copies = CopyDesk(this_machine(_state_folder()), Ed25519Verifier())
-    return back_up_on_closing(copies, SystemClock(), place, folder, pace)
+    return WindowMemory(state_folder() / "window.toml")

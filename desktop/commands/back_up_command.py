@@ -4,8 +4,8 @@ from pathlib import Path
 
 import click
 
-from desktop import shop_assembly
-from desktop.commands.upkeep import Progress, copy_desk
+from desktop import copy_assembly, shop_assembly
+from desktop.commands.upkeep import Progress
 from desktop.usecases.records.copies.backup import back_up, copy_words
 
 
@@ -17,5 +17,5 @@ def command(shop: Path, place: Path) -> None:
 
     In a folder the copy gets the shop's name, the day and the time. Windows may be open on SHOP meanwhile.
     """
-    made = back_up(copy_desk(), shop_assembly.SystemClock(), shop, place, Progress())
+    made = back_up(copy_assembly.copy_desk(), shop_assembly.SystemClock(), shop, place, Progress())
     click.echo(copy_words(made))

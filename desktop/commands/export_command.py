@@ -6,6 +6,7 @@ import click
 
 from desktop import shop_assembly
 from desktop.commands.order_numbers import order_number
+from desktop.commands.upkeep import Progress
 from desktop.core.records.record import visible
 from desktop.usecases.ports import PaperSize
 from desktop.usecases.records.copies.export import exported_words
@@ -21,7 +22,7 @@ def command(shop: Path, folder: Path, order: str, size: PaperSize) -> int:
 
     Status 0 when all is sound, 1 when the records are taken out and not all of them are sound, 2 when nothing is.
     """
-    done = shop_assembly.export_place(shop, folder, order_number(order) if order else 0, size)
+    done = shop_assembly.export_place(shop, folder, order_number(order) if order else 0, size, Progress())
     lines = [visible(problem.sentence) for problem in done.verified.problems]
     click.echo("\n".join([*lines, exported_words(folder, done)]).encode("utf-8"))
     return 0 if done.verified.is_sound else 1

@@ -1,6 +1,5 @@
 """``sparkwright paper SHOP ORDER -o FILE``: a paper of a shop as PDF."""
 
-from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -8,7 +7,6 @@ import click
 from desktop import assembly, paper_assembly, shop_assembly
 from desktop.commands.order_numbers import order_number
 from desktop.core.errors import Refusal
-from desktop.files.demo_shop import demo_shop
 from desktop.files.papers_out import write_paper
 from desktop.usecases.papers.asked import Asked
 from desktop.usecases.papers.fitting import fitted
@@ -54,12 +52,12 @@ def command(
         raise Refusal(f"A paper of this kind is about {kind.of}. Name it with --of.")
     _refuse_place(out, shop, replace=replace_file)
     with shop_assembly.shop_at(shop) as opened:
-        desk = paper_assembly.paper_desk(opened)
-        asked = replace(asked, invented=desk.shop_id == demo_shop().shop_id)
-        asked = fitted(asked, opened.store.people(), desk.records().lines())
+        lines = paper_assembly.paper_desk(opened).records().lines()
+        asked = fitted(asked, opened.store.people(), lines)
         printed = assembly.time_in_words(opened.clock.now())
-        data = paper_assembly.printed_paper(opened, asked, size or paper_assembly.paper_size(opened), printed)
-    write_paper(out, data)
+        ready = paper_assembly.PaperErrand(opened, size).made(asked, printed)
+        write_paper(out, ready.pdf)
+        paper_assembly.remember(opened, ready.note)
 
 
 def _kind(name: str) -> PaperKind:

@@ -4,9 +4,8 @@ from pathlib import Path
 
 import click
 
-from desktop import shop_assembly
-from desktop.commands.restore_signing import RestoreSigning
-from desktop.commands.upkeep import Progress, copy_desk, hidden_secret
+from desktop import copy_assembly, shop_assembly
+from desktop.commands.upkeep import Progress, hidden_secret
 from desktop.usecases.records.copies.backup import restore, restored_words
 
 
@@ -25,9 +24,9 @@ def command(copy: Path, shop: Path, keeper: str, *, older: bool, unsealed: bool)
     first line.
     """
     done = restore(
-        copy_desk(),
+        copy_assembly.copy_desk(),
         shop_assembly.SystemClock(),
-        RestoreSigning(keeper),
+        copy_assembly.RestoreSigning(keeper),
         hidden_secret,
         copy,
         shop,

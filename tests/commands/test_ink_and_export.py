@@ -69,6 +69,43 @@ def test_that_a_print_comes_back_signed_with_its_scan(run: Runner, place: Path, 
     assert run("verify", place).status == 0
 
 
+@pytest.mark.parametrize(
+    ("statement", "said"),
+    [
+        (
+            "UPDATE scan SET bytes = x'00'",
+            'Card 1 of order 1, the paper "card" signed with ink by Mel Chan: its scan is not as it was kept.',
+        ),
+        (
+            "UPDATE scan SET kind = 'exe'",
+            'Card 1 of order 1, the paper "card" signed with ink by Mel Chan: its scan is not as it was kept.',
+        ),
+        (
+            "DELETE FROM scan",
+            'Card 1 of order 1, the paper "card" signed with ink by Mel Chan: its scan is gone.',
+        ),
+        (
+            "INSERT INTO scan (digest, kind, bytes) VALUES (printf ('%064d', 0), 'pdf', x'00')",
+            "The scan 0000000000000000 belongs to no card and no order: ",
+        ),
+    ],
+    ids=["changed", "another kind", "gone", "nobody's"],
+)
+def test_that_verify_holds_scans_against_the_papers(
+    run: Runner, place: Path, tmp_path: Path, printed: str, statement: str, said: str
+) -> None:
+    scan = tmp_path / "scan.pdf"
+    scan.write_bytes(SOUND["pdf"])
+    assert ink(run, place, printed, "--scan", scan)[0] == 0
+    assert run("verify", place).status == 0
+    guards = sql(place, "SELECT name, sql FROM sqlite_master WHERE type = 'trigger' AND tbl_name = 'scan'")
+    sql(place, *(f"DROP TRIGGER {name}" for name, _ in guards), statement, *(text for _, text in guards))
+    ran = run("verify", place)
+    assert (ran.status, ran.err) == (1, "")
+    assert [line for line in ran.out.splitlines() if line.startswith(said)] == ran.out.splitlines()[:1]
+    assert ran.out.endswith(": not sound, 1 problem.\n")
+
+
 def test_that_an_outdated_print_is_refused_with_what_was_changed(run: Runner, place: Path, printed: str) -> None:
     with shop_assembly.shop_at(place) as shop:
         version = see_order(shop.store, 1).version
@@ -167,7 +204,7 @@ def test_that_a_part_is_one_order_and_the_people(run: Runner, signed: Path, tmp_
     assert run("export", signed, tmp_path / "part", "--order", "W-0002", "--size", "a4").status == 0
     status, said = checked(tmp_path / "part")
     assert status == 0
-    assert "follows record 2, which is not here: its seal is " in said
+    assert "follows record 2, which is not here: " in said
     papers = sorted(place.name for place in (tmp_path / "part" / "papers").iterdir())
     assert papers == ["record-0001-person-enrolled.pdf", "record-0003-void.pdf"]
     for order, words in (

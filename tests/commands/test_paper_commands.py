@@ -45,7 +45,7 @@ def test_that_papers_lists_every_kind_with_what_it_is_for(run: Runner) -> None:
     assert all(line.endswith(kind.says) for line, kind in zip(lines, KINDS, strict=True))
 
 
-@pytest.mark.parametrize("kind", KINDS, ids=lambda kind: kind.name)
+@pytest.mark.parametrize("kind", [kind for kind in KINDS if kind is not kinds.RELEASE_TAG], ids=lambda kind: kind.name)
 @pytest.mark.parametrize("size", ["letter", "a4"])
 def test_that_every_kind_prints_in_both_sizes(run: Runner, place: Path, kind: PaperKind, size: str) -> None:
     order = "-" if kind.of in IN_THE_SHOP else f"W-{SIGNED if kind in (kinds.RECORD, kinds.ENTRY_LABELS) else TWIN:04d}"
@@ -60,6 +60,13 @@ def test_that_every_kind_prints_in_both_sizes(run: Runner, place: Path, kind: Pa
     assert reader.metadata.title
     for page in reader.pages:
         assert len(page.extract_text().split()) > 8
+
+
+def test_that_a_release_tag_is_refused_for_a_magneto_that_stays_on_the_aircraft(run: Runner, place: Path) -> None:
+    ran = run("paper", place, f"W-{TWIN:04d}", "--kind", "release-tag", "-o", "out.pdf")
+    assert ran.status == 2
+    assert "No job of this order ends with a release tag." in ran.err
+    assert not (place.parent / "out.pdf").exists()
 
 
 def test_that_without_a_kind_the_newest_card_is_printed_as_it_was_filled(run: Runner, place: Path) -> None:
@@ -118,6 +125,13 @@ def test_that_nothing_is_written_over_without_being_asked(run: Runner, place: Pa
         (("2", "--kind", "record", "--of", "5"), "is about W-0001, and not about W-0002. Write W-0001 for ORDER"),
         (("2", "--kind", "record", "--of", "2"), 'is about no order, and not about W-0002. Write "-" for ORDER'),
         (("-", "--kind", "declaration", "--of", "Nobody"), 'Nobody called "Nobody" is on the roster.'),
+        (("2", "--kind", "roster"), 'is about the shop, and W-0002 has no part in it. Write "-" for ORDER.'),
+        (("2", "--kind", "sheet", "--of", "marrow-six"), 'W-0002 has no part in it. Write "-" for ORDER.'),
+        (
+            ("1", "--kind", "entry", "--start", "2"),
+            "of the kind entry is no sheet of labels. Leave --start out.",
+        ),
+        (("1", "--label", "A4, 6 of 99.1 x 93.1 mm"), "card is no sheet of labels. Leave --label out."),
         (("1", "--kind", "entry-labels", "--start", "7"), "The first label is one of 1 to 6 on this sheet."),
         (("1", "--kind", "entry-labels", "--label", "A4, 21 of 63.5 x 38.1 mm"), "does not fit on labels of this size"),
     ],
@@ -218,3 +232,20 @@ def test_that_a_shop_file_that_cannot_be_written_keeps_nobody_from_printing(
         monkeypatch.setattr(ShopFile, "changing", full)
         data = paper_assembly.printed_paper(shop, Asked(kinds.WORK_ORDER, TWIN), "letter", PRINTED)
     assert data.startswith(b"%PDF")
+
+
+def test_that_a_card_without_timing_is_refused_with_those_that_have_it(run: Runner, place: Path) -> None:
+    ran = run("card", place, "W-0002", "--card", "1")
+    assert ran.status == 2
+    assert ran.err == (
+        "sparkwright: Card 1, Run-up as found, and ignition-switch check, has no timing to work out. "
+        "Cards 3 and 9 have: name one, such as --card 9.\n"
+    )
+    assert run("card", place, "W-0002", "--card", "9").out.startswith("{")
+    assert "W-0002 has no card 12." in run("card", place, "W-0002", "--card", "12").err
+
+
+def test_that_a_print_that_is_not_written_is_not_remembered(run: Runner, place: Path) -> None:
+    assert run("paper", place, "2", "--kind", "work-order", "-o", "no/such/folder/x.pdf").status == 2
+    assert run("paper", place, "2", "--kind", "work-order", "-o", "one.pdf").status == 0
+    assert "Reprint" not in text_of(place.parent / "one.pdf")

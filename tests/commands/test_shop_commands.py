@@ -55,7 +55,7 @@ def test_that_new_makes_a_shop_and_says_how_to_open_it(
     ran = run("new", "mine.shop", "--person", "Tom Rill")
     assert (ran.status, ran.err) == (0, "")
     assert ran.out.startswith("The shop file mine.shop is made. Tom Rill (TR) keeps its records.")
-    assert run("orders", "mine.shop") == (0, "", "")
+    assert run("orders", "mine.shop") == (0, "", "There is no work order yet.\n")
 
 
 def test_that_new_writes_over_nothing(run: Runner, place: Path) -> None:
@@ -75,7 +75,9 @@ def test_that_orders_are_listed_newest_first_searched_and_filtered(run: Runner, 
     ]
     assert run("orders", place, "--find", "tbk").out.startswith("W-0001")
     assert run("orders", place, "--find", "7741 ada").out.count("\n") == 2
-    assert run("orders", place, "--find", "nobody").out == ""
+    found = run("orders", place, "--find", "nobody", "--state", "void")
+    assert found == (0, "", 'Nothing found: there is no work order with "nobody" in the state "void".\n')
+    assert run("orders", place, "--find", "tbk").err == ""
     assert run("orders", place, "--state", "issued").out.startswith("W-0002")
     assert run("orders", place, "--state", "lost").status == 2
 

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from desktop.core.records.sealed.envelope import head_of
+from desktop.usecases.records.checking.kept_besides import NOT_JUDGED
 from tests.commands.test_commands import Ran, Runner, run
 from tests.core.records.pens import SignedShop
 from tests.storage.file_floor import copied, made, sql
@@ -47,11 +48,11 @@ def forge(place: Path) -> None:
     )
 
 
-def test_that_a_sound_shop_is_said_in_one_line(run: Runner, place: Path, shop: SignedShop) -> None:
+def test_that_a_sound_shop_is_said_in_its_last_line(run: Runner, place: Path, shop: SignedShop) -> None:
     head = shop.envelopes[-1].digest
     ran = run("verify", place)
     assert (ran.status, ran.err) == (0, "")
-    assert ran.out == f"Mill Shop: 14 records, record seal {head[:16]}: sound.\n"
+    assert ran.out == f"{NOT_JUDGED}\nMill Shop: 14 records, record seal {head[:16]}: sound.\n"
     ran = run("verify", place, "--json")
     assert (ran.status, ran.err) == (0, "")
     assert json.loads(ran.out) == {"shop": shop.shop_id, "count": 14, "head": head, "problems": []}
@@ -101,7 +102,7 @@ def test_that_an_empty_shop_is_sound(run: Runner, tmp_path: Path) -> None:
     with made(tmp_path / "new.shop") as file:
         seal = head_of(file.shop_id, None)[:16]
     ran = run("verify", tmp_path / "new.shop")
-    assert (ran.status, ran.out) == (0, f"Mill Shop: 0 records, record seal {seal}: sound.\n")
+    assert (ran.status, ran.out) == (0, f"{NOT_JUDGED}\nMill Shop: 0 records, record seal {seal}: sound.\n")
 
 
 def test_that_a_shop_can_be_checked_while_it_is_open_and_where_nothing_may_be_written(
@@ -118,6 +119,18 @@ def test_that_a_shop_can_be_checked_while_it_is_open_and_where_nothing_may_be_wr
     assert sorted(path.name for path in tmp_path.iterdir()) == [place.name]
 
 
+@pytest.mark.skipif(sys.platform == "win32", reason="such a pipe is there only on other systems")
+def test_that_nobody_waits_for_a_pipe(run: Runner, tmp_path: Path) -> None:
+    pipe = tmp_path / "pipe.shop"
+    os.mkfifo(pipe)
+    assert "is no file that can be read whole" in refused(run("verify", pipe))
+
+
+@pytest.mark.parametrize("seal", ["", " ", "\t"])
+def test_that_a_seal_that_is_not_there_is_no_seal_that_was_found(run: Runner, place: Path, seal: str) -> None:
+    assert "--head names no record seal" in refused(run("verify", place, "--head", seal))
+
+
 def refused(ran: Ran) -> str:
     assert (ran.status, ran.out) == (2, ""), ran
     assert ran.err.startswith("sparkwright: ")
@@ -127,7 +140,8 @@ def refused(ran: Ran) -> str:
 
 def test_that_what_cannot_be_read_is_refused_in_one_line(run: Runner, place: Path, tmp_path: Path) -> None:
     assert "cannot be opened" in refused(run("verify", tmp_path / "missing.shop"))
-    refused(run("verify", tmp_path))
+    assert f"{tmp_path / 'missing.shop'} cannot be opened" in refused(run("verify", tmp_path / "missing.shop"))
+    assert "is a folder. Name the shop file" in refused(run("verify", tmp_path))
     odd = tmp_path / "odd.shop"
     for data in (b"", b"format = 1\n", b"SQLite format 3\0" + b"x" * 5000, place.read_bytes()[:5000]):
         odd.write_bytes(data)

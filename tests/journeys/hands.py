@@ -75,9 +75,8 @@ class Hands:
         self.press(Qt.Key.Key_Tab)
 
     def tick(self) -> None:
-        """Tick the box that has the focus and go on."""
+        """Tick the box that has the focus; that goes on by itself."""
         self.press(Qt.Key.Key_Space)
-        self.enter()
 
 
 def _nothing_to_save(window: QWidget) -> None:

@@ -121,7 +121,7 @@ def front() -> QWidget | None:
         return dialog
     shown = [one for one in QApplication.topLevelWidgets() if one.isVisible() and one.isWindow()]
     focus = QGuiApplication.focusWindow()
-    first = [one for one in shown if focus is not None and one.windowHandle() is focus]
+    first = [one for one in shown if one.windowHandle() is focus]
     return next(iter(first or reversed(shown)), None)
 
 

@@ -13,6 +13,7 @@ from desktop import shop_assembly
 from desktop.app import ShopWindows, application
 from desktop.core.errors import Refusal
 from desktop.core.left_off import DARK, LeftOff
+from desktop.core.left_off import LIGHT as LIGHT_THEME
 from desktop.core.shop.settings import ShopSettings
 from desktop.files.window_memory import WindowMemory
 from desktop.usecases.records.keys.people_ports import FOR_DEMO
@@ -243,7 +244,8 @@ def test_that_reopening_returns_to_the_shop_the_place_and_the_look(
     window.set_look(Look(LIGHT, 150))
     window.show_place(2)
     window.close()
-    assert memory.read() == LeftOff(shop=str(place), place="People", percent=150)
+    left = memory.read()
+    assert (left.shop, left.place, left.theme, left.percent) == (str(place), "People", LIGHT_THEME, 150)
 
 
 def test_that_a_shop_file_that_is_gone_leads_to_the_first_start(start: Start, memory: WindowMemory) -> None:
@@ -286,3 +288,25 @@ def test_that_closing_makes_a_copy_that_is_read_back_and_a_wrong_folder_is_said(
     start.qtbot.waitUntil(lambda: not window.isVisible(), timeout=20000)
     [copy] = [one for one in copies.iterdir() if one.is_file() and not one.name.startswith(".")]
     assert copy.read_bytes()[:15] == b"SQLite format 3"
+
+
+@pytest.mark.parametrize(("width", "percent"), [(1280, 100), (1280, 200), (900, 100)])
+def test_that_no_other_way_is_cut_and_each_is_reached_by_tab(start: Start, width: int, percent: int) -> None:
+    start.begin()
+    start.first.resize(width, 800)
+    start.first.set_look(Look(LIGHT, percent))
+    for _ in range(5):
+        QApplication.processEvents()
+    ways = start.first.page.ways
+    for button in ways.buttons:
+        assert button.width() >= button.sizeHint().width(), button.text()
+        assert button.geometry().right() <= ways.width()
+    reached = []
+    start.first.page.foot.act.setFocus()
+    for _ in ways.buttons:
+        start.press(Qt.Key.Key_Tab)
+        focus = start.focus()
+        assert isinstance(focus, QPushButton)
+        reached.append(focus.text().replace("&", ""))
+        assert focus.visibleRegion().boundingRect().size() == focus.size()
+    assert reached == ["Look round the demo", "Restore a copy", "Open a shop file…", "One card, without a shop"]

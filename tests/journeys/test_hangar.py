@@ -199,7 +199,7 @@ def test_that_a_step_of_an_order_is_read_initialled_and_its_safe_state_shown(qtb
     assert page.page.hangar.view is not None
     hand = Propeller(page.page.hangar.view)
     hand.go_on_to("Safe state")
-    assert hand.view.safe.words.words == "Safe state: everything as it flies"
+    assert hand.view.safe.words.words == "As it flies: treat the propeller as live"
     assert hand.view.words_entry.label.words == "Switch"
     hand.read("2")
     assert hand.view.safe.words.words == "Not as it flies: switch not at OFF"

@@ -17,8 +17,11 @@ from desktop.viewmodels.orders.around_form import AroundForm
 from desktop.viewmodels.orders.around_forms import LeaveOutForm, PartForm, TimeForm, VoidForm
 from desktop.viewmodels.orders.directive_forms import DirectiveForm, SearchForm
 from desktop.viewmodels.orders.discrepancy_forms import DiscrepancyForm, SettleForm
+from desktop.viewmodels.orders.intake_form import IntakeForm
 from desktop.viewmodels.orders.order_hub import OrderHub
 from desktop.viewmodels.orders.order_session import CardPrinter, OrderSession
+from desktop.viewmodels.paper.paper_needs import PaperNeeds
+from desktop.viewmodels.pieces.begun import Begun
 from desktop.viewmodels.pieces.bench import Bench
 from desktop.viewmodels.records.records_desk import RecordsDesk
 from desktop.viewmodels.records.records_model import RecordSearchDesk
@@ -33,6 +36,7 @@ from desktop.viewmodels.signing.approval import ApprovalSession
 from desktop.viewmodels.signing.enrol_desk import EnrolDesk
 from desktop.viewmodels.signing.inspection import InspectionSession
 
+NOBODY = "Nobody is at work"
 SavePaper = Callable[[Path, bytes], None]
 """Writes a paper into a file; raises Refusal when the place cannot be used."""
 
@@ -52,6 +56,7 @@ class ShopDesk(QObject):
         parent: QObject | None = None,
         bench: Bench | None = None,
         copies: CopiesNeeds | None = None,
+        papers: PaperNeeds | None = None,
     ) -> None:
         super().__init__(parent)
         self.shop = shop
@@ -61,21 +66,28 @@ class ShopDesk(QObject):
         self._printer = printer
         self._save = save
         people = self.people()
-        self.person_id = people[0].id if people else ""
+        self.person_id = people[0].id if len(people) == 1 else ""
         self.roster = PeopleDesk(shop, self.present_person, new_id, self, bench=bench)
         self.tools = ToolsDesk(shop, self.present_person, new_id, self, bench=bench)
         self.settings = SettingsDesk(shop, self.present_person, new_id, self)
-        self.due = DueDesk(shop, dict, self)
+        self.due = DueDesk(shop, self)
         self.drift = DriftDesk(shop, self)
         self.enrolment = EnrolDesk(shop, self.bench.signing, self.present_person, new_id, self)
         self.sheets = SheetsDesk(shop, self.bench, self.present_person, new_id, self)
         self.signed = RecordsDesk(self.bench.signing, self.present_person, new_id, self)
         self.found = self._record_search()
         self.copies = CopiesDesk(copies, self)
+        self.begun = Begun()
+        self.papers = papers
 
     def present_person(self) -> str:
-        """Return the id of who sits at the window now."""
+        """Return the id of who sits at the window now; empty while nobody said so."""
         return self.person_id
+
+    def present_words(self) -> str:
+        """Say who is at work by name, as it stands on every page."""
+        name = next((one.name for one in self.people() if one.id == self.person_id), "")
+        return f"At work: {name} ({self.person_id})" if name else NOBODY
 
     def people(self) -> tuple[Person, ...]:
         """Return who is with the shop today."""
@@ -129,6 +141,7 @@ class ShopDesk(QObject):
         """Return a form of what stands around the cards, by its name."""
         today = self.shop.clock.now().date()
         forms: dict[str, Callable[[], AroundForm]] = {
+            "intake": lambda: IntakeForm(order),
             "discrepancy": DiscrepancyForm,
             "part": PartForm,
             "search": SearchForm,

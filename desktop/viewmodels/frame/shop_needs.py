@@ -15,6 +15,8 @@ from desktop.viewmodels.signing.idle_lock import IdleNeeds
 class ShopNeeds:
     """``remember`` keeps how the window was left, ``shop_file`` is the path that it keeps, empty for none.
 
+    ``last_person`` is whoever worked at this shop here last: the first choice when the window asks who works here.
+
     ``make_copy`` makes the copy on closing in a folder; ``copy_folder`` gives that folder, empty for no copy.
     """
 
@@ -24,3 +26,4 @@ class ShopNeeds:
     copy_folder: Callable[[], str]
     make_copy: Callable[[Path, Pace], OnClosing]
     shop_file: str = ""
+    last_person: str = ""

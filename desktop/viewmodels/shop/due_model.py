@@ -1,13 +1,13 @@
 """What is coming due in lines, the nearest first, and how near each is by word and by ring."""
 
-from collections.abc import Callable
-
 from PySide6.QtCore import QObject, Signal
 
 from desktop.core.errors import Refusal
 from desktop.core.shop.aircraft.directives import Subject
+from desktop.core.shop.sheets.sheets import Sheet
 from desktop.core.typed_text import plain
-from desktop.usecases.shop.lists.look_back import ComingLine, Intervals, coming_from, facts_back
+from desktop.usecases.shop.lists.look_back import ComingLine, coming_from, current_sheets
+from desktop.usecases.shop.lists.order_facts import facts_back
 from desktop.usecases.shop.ports import Shop
 from desktop.viewmodels.pieces.card_words import Progress
 from desktop.viewmodels.pieces.lines_model import LinesModel, ListColumn
@@ -81,9 +81,14 @@ def _days(count: int) -> str:
     return "1 day" if count == 1 else f"{count} days"
 
 
+def what_words(line: ComingLine) -> str:
+    """Say what is due, and how often where a limits sheet asks for it."""
+    return ", ".join(part for part in (line.coming.due.what, line.every) if part)
+
+
 DUE_COLUMNS = (
     ListColumn("State", standing_words, 124, ring=ring_of, narrow_width=128),
-    ListColumn("What", lambda line: line.coming.due.what, below=("Due on", "Aircraft"), narrow_width=0),
+    ListColumn("What", what_words, below=("Due on", "Aircraft"), narrow_width=0),
     ListColumn("Due on", subject_words, 168, strong=True),
     ListColumn("Aircraft", lambda line: line.place, 136, quiet=True),
     ListColumn("Left", left_words, 190, below=("Due", "Hours now"), narrow_width=230),
@@ -93,20 +98,20 @@ DUE_COLUMNS = (
 
 
 class DueDesk(QObject):
-    """What is coming due in a shop. The orders are read piece by piece, and only when something was written since.
+    """What is coming due in a shop, by directives and by the intervals of the current limits sheets.
 
-    ``intervals`` gives what the limits sheets ask for by serial. ``went_on`` says how many orders were read.
+    The orders are read piece by piece, and only when something was written since. ``went_on`` says how many were read.
     """
 
     lines_changed = Signal()
     went_on = Signal(int)
     refused = Signal(str)
 
-    def __init__(self, shop: Shop, intervals: Callable[[], Intervals], parent: QObject | None = None) -> None:
+    def __init__(self, shop: Shop, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._shop = shop
-        self._intervals = intervals
         self._seen: int | None = None
+        self._sheets: tuple[Sheet, ...] = ()
         self.model = LinesModel(DUE_COLUMNS, _key, self)
         self._pieces = Piecewise(self)
         self._pieces.went_on.connect(self.went_on)
@@ -122,11 +127,12 @@ class DueDesk(QObject):
         """Read the orders, when something was written since they were read."""
         try:
             count = self._shop.store.change_count()
+            sheets = current_sheets(self._shop.store)
         except Refusal as refusal:
             self._refuse(refusal.sentence)
             return
-        if count != self._seen:
-            self._seen = count
+        if (count, sheets) != (self._seen, self._sheets):
+            self._seen, self._sheets = count, sheets
             self._pieces.begin(facts_back(self._shop.store))
 
     def rest(self) -> None:
@@ -142,7 +148,7 @@ class DueDesk(QObject):
 
     def _show(self, facts: tuple[object, ...]) -> None:
         today = self._shop.clock.now().date()
-        self.model.show_lines(coming_from(facts, today, self._intervals()))  # type: ignore[arg-type]  # what facts_back gives
+        self.model.show_lines(coming_from(facts, today, self._sheets))  # type: ignore[arg-type]  # what facts_back gives
         self.lines_changed.emit()
 
     def _refuse(self, sentence: str) -> None:

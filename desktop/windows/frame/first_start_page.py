@@ -12,7 +12,6 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QMainWindow,
     QMenu,
-    QPushButton,
     QScrollArea,
     QVBoxLayout,
     QWidget,
@@ -21,6 +20,8 @@ from PySide6.QtWidgets import (
 from desktop.core.guide import GuidePage
 from desktop.viewmodels.frame.first_start import FirstStart
 from desktop.viewmodels.pieces.fields import Field
+from desktop.windows.frame.first_start_secret import EDITOR_WIDTH, LABEL_WIDTH, SecretRow
+from desktop.windows.frame.first_start_ways import OtherWays
 from desktop.windows.frame.guide_door import GuideDoor
 from desktop.windows.frame.present_place import FIRST_START
 from desktop.windows.paper.paper_desk import ask_file
@@ -28,51 +29,25 @@ from desktop.windows.pieces.field_row import FieldRow
 from desktop.windows.pieces.look import Look
 from desktop.windows.pieces.page_foot import PageFoot
 from desktop.windows.pieces.progress_strip import ProgressStrip
-from desktop.windows.signing.sign_dialog import SecretField
 
-LABEL_WIDTH, EDITOR_WIDTH = 152, 288
 TWO_COLUMNS = 1080
 KEYS = "Enter: next field   Ctrl+Enter: make the shop file   Tab: on"
-ACT, DEMO, OPEN, CARD = "Make the shop file", "&Look round the demo", "&Open a shop file…", "One card, &without a shop"
+ACT = "Make the shop file"
 TASK = (
     "Three questions make a shop. Everything can be changed later, but the secret, which only you know: it signs in "
     "your name, and nobody can give it back. Write it down and lock it away."
 )
-LEAST_HINT = "at least 8 characters"
 NOT_MADE = "The shop file is not made yet. Each field that is marked says what to write."
 MAKING, DEMO_MADE = "Making the shop file", "Making the demo"
 DEMO_COMES = "An invented shop with aircraft, cards and signed records. It takes half a minute."
 SHOP_FILES = "Shop files (*.shop);;All files (*)"
 
 
-class SecretRow(QWidget):
-    """A secret with its label, and below it what is wrong with it."""
-
-    def __init__(self, label: str, name: str) -> None:
-        super().__init__()
-        self.field = SecretField(name)
-        self.label = QLabel(label)
-        self.label.setBuddy(self.field)
-        self.hint = QLabel(LEAST_HINT)
-        self.hint.setObjectName("quiet")
-        self.hint.setWordWrap(True)
-        self.row = QHBoxLayout(self)
-        self.row.setContentsMargins(0, 0, 0, 0)
-        self.row.addWidget(self.label)
-        self.row.addWidget(self.field)
-        self.row.addWidget(self.hint, 1)
-
-    def set_look(self, look: Look) -> None:
-        """Take another theme or size of text."""
-        self.label.setFixedWidth(look.pixels(LABEL_WIDTH))
-        self.field.setFixedWidth(look.pixels(EDITOR_WIDTH))
-        self.row.setSpacing(look.pixels(12))
-
-
 class FirstStartPage(QWidget):
     """Shows the questions of a first start."""
 
     card_asked = Signal()
+    restore_asked = Signal()
 
     def __init__(self, first: FirstStart, look: Look) -> None:
         super().__init__()
@@ -84,7 +59,8 @@ class FirstStartPage(QWidget):
         self._task = QLabel(TASK)
         self._task.setObjectName("quiet")
         self._task.setWordWrap(True)
-        self.demo, self.open, self.card = QPushButton(DEMO), QPushButton(OPEN), QPushButton(CARD)
+        self.ways = OtherWays(has_demo=first.has_demo)
+        self.demo, self.card = self.ways.demo, self.ways.card
         self.secret, self.again = SecretRow("Your secret", "Your secret"), SecretRow("The same again", "The same again")
         self.again.hint.setText("so that no slip locks you out")
         self.trouble = QLabel()
@@ -104,12 +80,6 @@ class FirstStartPage(QWidget):
         self._inside = QWidget()
         self._inside.setObjectName("sheet")
         self._sheet = QVBoxLayout(self._inside)
-        self._ways = QBoxLayout(QBoxLayout.Direction.LeftToRight)
-        for button in (self.demo, self.open, self.card):
-            button.setAutoDefault(True)
-            self._ways.addWidget(button)
-        self._ways.addStretch(1)
-        self.demo.setVisible(self._first.has_demo)
         self._columns = QBoxLayout(QBoxLayout.Direction.LeftToRight)
         for column in self._first.form.columns:
             stack = QVBoxLayout()
@@ -131,10 +101,7 @@ class FirstStartPage(QWidget):
             self._sheet.addWidget(part)
         self._sheet.addLayout(self._columns)
         self._sheet.addStretch(1)
-        self._instead = QLabel("Or instead")
-        self._instead.setObjectName("quiet")
-        self._sheet.addWidget(self._instead)
-        self._sheet.addLayout(self._ways)
+        self._sheet.addWidget(self.ways)
         self._scroll = QScrollArea()
         self._scroll.setObjectName("sheet")
         self._scroll.setWidgetResizable(True)
@@ -149,15 +116,17 @@ class FirstStartPage(QWidget):
         outer.addLayout(self._making)
         outer.addWidget(self.foot)
         order = [*(row.editor for row in self.rows.values()), self.secret.field, self.again.field, self.foot.act]
-        for one, other_one in pairwise([*order, self.demo, self.open, self.card]):
+        for one, other_one in pairwise([*order, *self.ways.buttons]):
             QWidget.setTabOrder(one, other_one)
 
     def _connect(self) -> None:
         first = self._first
         self.foot.act.clicked.connect(self.make)
-        self.demo.clicked.connect(first.make_demo)
-        self.open.clicked.connect(self._ask_which)
-        self.card.clicked.connect(self.card_asked)
+        self.ways.reached.connect(lambda button: QTimer.singleShot(0, self, lambda: self._see(button)))
+        self.ways.demo_asked.connect(first.make_demo)
+        self.ways.restore_asked.connect(self.restore_asked)
+        self.ways.open_asked.connect(self._ask_which)
+        self.ways.card_asked.connect(self.card_asked)
         self.strip.stop_asked.connect(first.stop)
         self.secret.field.returnPressed.connect(self.again.field.setFocus)
         self.again.field.returnPressed.connect(self.foot.act.setFocus)
@@ -192,7 +161,6 @@ class FirstStartPage(QWidget):
         for heading in self._headings:
             heading.setMinimumHeight(look.pixels(40))
         self.trouble.setIndent(look.pixels(LABEL_WIDTH + 12))
-        self._ways.setSpacing(look.pixels(12))
         self._making.setContentsMargins(margin, look.pixels(8), margin, look.pixels(8))
         self._making.setSpacing(margin)
         self._arrange()
@@ -281,7 +249,7 @@ class FirstStartPage(QWidget):
         way = QBoxLayout.Direction
         self._columns.setDirection(way.LeftToRight if wide else way.TopToBottom)
         self._columns.setSpacing(self._look.pixels(48 if wide else 8))
-        self._ways.setDirection(way.LeftToRight if self.width() >= self._look.pixels(640) else way.TopToBottom)
+        self.ways.set_look(self._look, self.width())
         self.foot.set_look(self._look, self.width())
 
 

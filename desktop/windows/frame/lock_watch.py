@@ -42,9 +42,10 @@ class LockWatch(QObject):
         self._hidden: list[QWidget] = []
         self._actions: list[QAction] = []
         self._focus: QWidget | None = None
-        self._person = ""
+        self._person = self._proposed = ""
         lock.locked.connect(self._close_view)
         lock.opened.connect(lambda _person: self._open_view())
+        self.page.left.connect(lambda: lock.leave(self._person))
         application = QCoreApplication.instance()
         if application is not None:
             application.installEventFilter(self)
@@ -60,6 +61,10 @@ class LockWatch(QObject):
     def say_who(self, person_id: str) -> None:
         """Take who sits at the window, to be said when it locks."""
         self._person = person_id
+
+    def propose(self, person_id: str) -> None:
+        """Take who is asked for first while nobody is at work."""
+        self._proposed = person_id
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
         """Tell the lock of every key and click; nothing is taken away but F1 over a dialog."""
@@ -88,7 +93,7 @@ class LockWatch(QObject):
         for one in self._hidden:
             one.hide()
         self._stack.setCurrentWidget(self.page)
-        self.page.begin(self._person)
+        self.page.begin(self._person or self._proposed)
 
     def _open_view(self) -> None:
         for action in self._actions:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from functools import partial
 from pathlib import Path
 
-from PySide6.QtCore import Qt, QTimer
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence
 from PySide6.QtWidgets import QMainWindow, QMenu, QMessageBox
 
@@ -12,6 +12,7 @@ from desktop.core.timing.readings import Side
 from desktop.viewmodels.card.card_pictures import View
 from desktop.viewmodels.card.card_session import CardSession
 from desktop.windows.card.card_page import CardPage
+from desktop.windows.frame.menu_keys import give_keys
 from desktop.windows.paper.paper_desk import Pages, PaperDesk, ask_file
 from desktop.windows.paper.preview_dialog import PreviewDialog
 from desktop.windows.pieces.look import Look
@@ -20,7 +21,9 @@ READINGS = "Readings files (*.toml)"
 
 
 class MainWindow(QMainWindow):
-    """One window on one card."""
+    """One window on one card; ``look_changed`` carries the theme and the size of text that somebody chose."""
+
+    look_changed = Signal(object)
 
     def __init__(self, session: CardSession, pages: Pages, look: Look | None = None) -> None:
         super().__init__()
@@ -97,9 +100,10 @@ class MainWindow(QMainWindow):
         card.addSeparator()
         self._add(card, "&Close", QKeySequence.StandardKey.Quit, self.close)
         work = self._menu("&Work")
-        self._add(work, "Next open field", QKeySequence("Ctrl+Return"), self._next_open)
-        self._add(work, "Next place", QKeySequence("Ctrl+PgDown"), lambda: self.page.show_place(self.page.current + 1))
-        self._add(work, "Place before", QKeySequence("Ctrl+PgUp"), lambda: self.page.show_place(self.page.current - 1))
+        give_keys(self._add(work, "Next open field", None, self._next_open), "Ctrl+Return")
+        show = self.page.show_place
+        give_keys(self._add(work, "Next step", None, lambda: show(self.page.current + 1)), "Ctrl+PgDown")
+        give_keys(self._add(work, "Step before", None, lambda: show(self.page.current - 1)), "Ctrl+PgUp")
         view = self._menu("&View")
         ends = QActionGroup(self)
         for words, end in (("From the &propeller", View.PROPELLER), ("From the &rear", View.REAR)):
@@ -109,7 +113,7 @@ class MainWindow(QMainWindow):
             ends.addAction(action)
         self._add(view, "Turn the view round", QKeySequence("Ctrl+D"), self._turn_view)
         view.addSeparator()
-        self._add(view, "Light or &dark", QKeySequence("Ctrl+L"), self._change_theme)
+        self._add(view, "Light, &dark or high contrast", QKeySequence("Ctrl+L"), self._change_theme)
         self._add(view, "&Larger text", QKeySequence.StandardKey.ZoomIn, lambda: self._change_size(1))
         self._add(view, "&Smaller text", QKeySequence.StandardKey.ZoomOut, lambda: self._change_size(-1))
 
@@ -194,10 +198,14 @@ class MainWindow(QMainWindow):
         self.page.set_view(View.REAR if self.page.view is View.PROPELLER else View.PROPELLER)
 
     def _change_theme(self) -> None:
-        self.set_look(self.look.other_theme())
+        self._become(self.look.other_theme())
 
     def _change_size(self, step: int) -> None:
-        self.set_look(self.look.resized(step))
+        self._become(self.look.resized(step))
+
+    def _become(self, look: Look) -> None:
+        self.set_look(look)
+        self.look_changed.emit(look)
 
     def _set_title(self) -> None:
         name = self.session.file.name if self.session.file else "new card"

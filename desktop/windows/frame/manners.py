@@ -1,6 +1,7 @@
 """The manners of a shop's window: the guide, the lock, the copy on closing, and coming back to where one was."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Protocol
 
 from PySide6.QtCore import QObject
@@ -41,7 +42,12 @@ class Mannered(Protocol):
 
     @property
     def person(self) -> str:
-        """The initials of whoever works here."""
+        """The initials of whoever works here; empty while nobody said so."""
+        ...
+
+    @property
+    def listed(self) -> str:
+        """The name of what the work orders show."""
         ...
 
 
@@ -59,6 +65,7 @@ class Manners(QObject):
         self.watch.guide_asked.connect(self._open_over)
         self.lock.opened.connect(self._take_person)
         self.lock.locked.connect(self.door.close)
+        self.watch.propose(needs.last_person)
         self.say_who()
         self._build_menu()
 
@@ -78,6 +85,19 @@ class Manners(QObject):
     def lock_now(self) -> None:
         """Lock the window."""
         self.lock.lock()
+
+    def ask_who(self, person_id: str = "") -> None:
+        """Ask who works here; of somebody who was named only the secret is asked, and nothing where there is none."""
+        if person_id and not self.lock.asks_secret and not self.lock.is_locked:
+            self._take_person(person_id)
+            return
+        self.lock.ask()
+        if person_id and self.lock.is_asking:
+            self.watch.page.choose(person_id)
+
+    def remember(self) -> None:
+        """Keep where the window stands, in case that nothing closes it properly."""
+        self._needs.remember(self._left_off())
 
     def set_look(self, look: Look) -> None:
         """Take another theme or size of text."""
@@ -104,19 +124,21 @@ class Manners(QObject):
 
     def end(self) -> None:
         """Keep how the window was left, and watch no more."""
-        self._needs.remember(self._left_off())
+        self.remember()
         self.watch.rest()
         self.door.close()
         self.copy.end()
 
     def _left_off(self) -> LeftOff:
-        at, look = self._mannered.left_off(), self._mannered.look
-        theme = THEME_NAMES[THEMES.index(look.colours)] if look.colours in THEMES else THEME_NAMES[0]
-        percent = look.percent if look.percent in SCALES else SCALES[0]
-        return LeftOff(self._needs.shop_file, at.place, at.order, at.card, theme, percent, self.lock.is_locked)
+        at = self._mannered.left_off()
+        is_locked = self.lock.is_locked and not self.lock.is_asking
+        person = self._mannered.person or self._needs.last_person
+        kept = replace(at, shop=self._needs.shop_file, is_locked=is_locked, person=person, listed=self._mannered.listed)
+        return with_look(kept, self._mannered.look)
 
     def _take_person(self, person_id: str) -> None:
-        self._mannered.become(person_id)
+        if person_id != self._mannered.person:
+            self._mannered.become(person_id)
         self.say_who()
 
     def _open_over(self, place: str) -> None:
@@ -124,6 +146,12 @@ class Manners(QObject):
 
     def _forget_dialog(self) -> None:
         self.dialog = None
+
+
+def with_look(left_off: LeftOff, look: Look) -> LeftOff:
+    """Return where somebody left off with the look that they see now."""
+    theme = THEME_NAMES[THEMES.index(look.colours)] if look.colours in THEMES else THEME_NAMES[0]
+    return replace(left_off, theme=theme, percent=look.percent if look.percent in SCALES else SCALES[0])
 
 
 def look_of(left_off: LeftOff) -> Look:

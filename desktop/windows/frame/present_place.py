@@ -6,7 +6,9 @@ from desktop.windows.hangar.hangar_view import HangarView
 from desktop.windows.lists.entry_page import EntryPage
 from desktop.windows.orders.job_page import JobPage
 from desktop.windows.orders.order_page import OrderPage
+from desktop.windows.paper.papers_dialog import PapersDialog
 from desktop.windows.paper.preview_dialog import PreviewDialog
+from desktop.windows.paper.which_log_dialog import WhichLogDialog
 from desktop.windows.records.record_page import RecordsPage
 from desktop.windows.signing.approval_page import ApprovalPage
 from desktop.windows.signing.inspection_page import InspectionPage
@@ -26,6 +28,8 @@ OF_AN_ORDER: tuple[tuple[type[QWidget], str], ...] = (
 OVER_A_WINDOW: tuple[tuple[type[QWidget], str], ...] = (
     (SignDialog, "Signature"),
     (PreviewDialog, "Page preview"),
+    (PapersDialog, "Papers"),
+    (WhichLogDialog, "Which log"),
     (HangarView, "Hangar view"),
 )
 """What stands over a window."""

@@ -3,17 +3,18 @@
 import re
 from collections.abc import Iterator
 
-from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QMainWindow, QMenu
 
 from desktop.viewmodels.frame.guide import Shortcut, foot_shortcuts
 from desktop.windows.frame import guide_page
+from desktop.windows.frame.menu_keys import keys_of
 from desktop.windows.hangar import hangar_view
 from desktop.windows.lists import entry_page
 from desktop.windows.orders import new_order_page, order_hub_page, orders_page
+from desktop.windows.paper import papers_dialog
 from desktop.windows.records import check_result, record_page, records_page
+from desktop.windows.shop import copies_page, copies_restore_page, enrol_page, people_page, sheets_page, tools_page
 from desktop.windows.shop import due_page as due
-from desktop.windows.shop import enrol_page, people_page, sheets_page, tools_page
 from desktop.windows.signing import approval_page, inspection_page
 
 FEET = (
@@ -29,6 +30,9 @@ FEET = (
     ("Tools", tools_page.KEYS),
     ("Limits sheets", sheets_page.KEYS),
     ("Records", records_page.KEYS),
+    ("Copies", copies_page.KEYS),
+    ("Restore", copies_restore_page.KEYS),
+    ("Papers", papers_dialog.KEYS),
     ("Every form", entry_page.KEYS),
     ("What a check found", check_result.KEYS),
     ("Guide", guide_page.KEYS),
@@ -56,11 +60,6 @@ def all_shortcuts(window: QMainWindow) -> Iterator[Shortcut]:
             yield Shortcut("Hangar view", found[2], found[1].strip())
 
 
-def keys_of(action: QAction) -> str:
-    """Return an action's keys as they stand in the menus; empty for none."""
-    return action.shortcut().toString(QKeySequence.SequenceFormat.NativeText)
-
-
 def plain(words: str) -> str:
     """Return words without the marks of letters and the dots of a question."""
-    return words.replace("&&", "\0").replace("&", "").replace("\0", "&").rstrip("…")
+    return words.partition("\t")[0].replace("&&", "\0").replace("&", "").replace("\0", "&").rstrip("…")

@@ -1,36 +1,36 @@
 """The window of a shop: its places, the work orders first, a new order, and the card inside its order."""
 
-from collections.abc import Callable
 from functools import partial
 
-from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtGui import QAction, QActionGroup, QCloseEvent, QKeySequence
-from PySide6.QtWidgets import QMainWindow, QMenu, QMessageBox, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtCore import QTimer, Signal
+from PySide6.QtGui import QCloseEvent
+from PySide6.QtWidgets import QMainWindow, QStackedWidget, QVBoxLayout, QWidget
 
 from desktop.core.left_off import LeftOff
-from desktop.core.shop.orders.order_line import order_name
-from desktop.core.timing.readings import Side
-from desktop.viewmodels.card.card_pictures import View
 from desktop.viewmodels.frame.shop_desk import ShopDesk
 from desktop.viewmodels.frame.shop_needs import ShopNeeds
 from desktop.viewmodels.orders.new_order_form import NewOrderForm
 from desktop.viewmodels.orders.order_desk import OrderDesk
 from desktop.viewmodels.signing.sign_session import SignSession
 from desktop.windows.card.place_bar import PlaceBar
-from desktop.windows.frame.lock_watch import STAYS
+from desktop.windows.frame.at_work import AtWork
+from desktop.windows.frame.closing_question import ask_before_closing
 from desktop.windows.frame.manners import Manners
-from desktop.windows.frame.present_place import NEW_ORDER, WORK_ORDERS, place_of
+from desktop.windows.frame.print_door import PrintDoor
+from desktop.windows.frame.shop_menu import MenuActs, ShopMenu
+from desktop.windows.frame.standing import go_back, is_begun, name_of_place, show_begun, where
+from desktop.windows.frame.who_works import WhoWorks
 from desktop.windows.orders.new_order_page import NewOrderPage
 from desktop.windows.orders.order_page import OrderPage
 from desktop.windows.orders.order_place import OrderPlace
 from desktop.windows.orders.orders_page import OrdersPage
-from desktop.windows.paper.paper_desk import MakePaper, Pages, PaperDesk
 from desktop.windows.pieces.look import Look
 from desktop.windows.records.records_place import RecordsPlace
 from desktop.windows.shop.shop_pages import PLACES, ShopPage
 from desktop.windows.signing.sign_dialog import SignDialog
 
 ORDERS = ("Work orders", "Ctrl+1")
+NO_ORDER = "No order is open. Open one, then print its papers."
 
 
 class ShopWindow(QMainWindow):
@@ -38,13 +38,10 @@ class ShopWindow(QMainWindow):
 
     other_shop_asked = Signal()
 
-    def __init__(
-        self, desk: ShopDesk, name: str, pages: Pages, look: Look | None = None, needs: ShopNeeds | None = None
-    ) -> None:
+    def __init__(self, desk: ShopDesk, name: str, look: Look | None = None, needs: ShopNeeds | None = None) -> None:
         super().__init__()
         self.desk = desk
         self.look = look or Look()
-        self._papers = PaperDesk(self, pages, desk.save_paper)
         self.setWindowTitle(f"{name} · Sparkwright")
         self.resize(1280, 800)
         self._stack = QStackedWidget()
@@ -60,7 +57,7 @@ class ShopWindow(QMainWindow):
         self.pages: dict[str, ShopPage] = {}
         self.orders_desk = OrderDesk(desk.shop, desk.person_id, desk.new_id, self)
         self.orders = OrdersPage(self.orders_desk, self.look)
-        self._form = NewOrderForm(self.orders_desk.aircraft, self)
+        self._form = NewOrderForm(self.orders_desk.aircraft, self, self.orders_desk.plates)
         self._may_close = self._is_copied = False
         self.new_order = NewOrderPage(self._form, self.orders_desk, self.look)
         for page in (self.orders, self.new_order):
@@ -70,15 +67,19 @@ class ShopWindow(QMainWindow):
         self.orders.new_asked.connect(self.show_new_order)
         self.new_order.back_asked.connect(self.show_orders)
         self.orders_desk.order_opened.connect(lambda answer: self.show_order(answer.number))
-        desk.refused.connect(self._say_refusal)
+        desk.refused.connect(partial(self.say, refused=True))
         desk.signed.sign_asked.connect(self.open_sign)
-        desk.roster.kept.connect(lambda _words: self._list_people())
         self.manners: Manners | None = None
-        self._build_menu()
+        self.door = PrintDoor(self, desk, self.orders_desk, self.shown, self.say, lambda: self.look)
+        self._menu = ShopMenu(self, self._menu_acts(), lambda: self.order_page)
+        self.who = AtWork(self.menuBar(), self.look)
+        desks = (desk, self.orders_desk)
+        self._works = WhoWorks(desks, self._menu, self.who, lambda: self.order_place, self.restore, self)
         if needs is not None:
-            self.manners = Manners(self, self, needs)
+            self.manners = self._works.manners = Manners(self, self, needs)
         self.set_look(self.look)
         self.show_orders()
+        self._works.begin()
 
     def show_orders(self) -> None:
         """Show the work orders."""
@@ -97,8 +98,9 @@ class ShopWindow(QMainWindow):
         if place.name not in self.pages:
             page = self.pages[place.name] = place.build(self.desk, self.look)
             if isinstance(page, RecordsPlace):
-                page.paper_asked.connect(self._print_record)
+                page.search.print_asked.connect(self.door.print_record)
             self._stack.addWidget(_widget(page))
+            self.door.offer(_widget(page))
         self._show(_widget(self.pages[place.name]))
         self.bar.show_place(number)
 
@@ -115,6 +117,9 @@ class ShopWindow(QMainWindow):
         self._leave_order()
         place = OrderPlace(self.desk, hub, self.look)
         place.left.connect(self.show_orders)
+        place.page_changed.connect(self._page_changed)
+        place.who_asked.connect(self._works.ask)
+        place.hub_page.papers_asked.connect(partial(self.door.show_papers, number))
         self.order_place = place
         self._stack.addWidget(place)
         self._show(place)
@@ -122,43 +127,42 @@ class ShopWindow(QMainWindow):
         QTimer.singleShot(0, place, place.hub_page.take_keys)
 
     def restore(self, left_off: LeftOff) -> None:
-        """Go to where somebody left off; what is there no more leads to the work orders."""
-        names = [place.name for place in PLACES]
-        if left_off.order and self.desk.shop.store.version(left_off.order):
-            if left_off.card:
-                self.show_card(left_off.order, left_off.card)
-            else:
-                self.show_order(left_off.order)
-        elif left_off.place in names:
-            self.show_place(names.index(left_off.place) + 1)
+        """Go to where somebody left off; what is there no more leads to the work orders.
+
+        While nobody is at work it waits, and only whoever was there goes back to it.
+        """
+        if self._works.wait(left_off):
+            return
+        go_back(self, left_off)
         if left_off.is_locked and self.manners is not None:
             self.manners.lock_now()
 
     def left_off(self) -> LeftOff:
         """Return where the window stands."""
-        if self.order_place is not None:
-            card = self.order_page.session.card.number if self.order_page is not None else 0
-            return LeftOff(order=self.order_place.hub.number, card=card)
-        present = self._stack.currentWidget()
-        return LeftOff(place=next((name for name, page in self.pages.items() if _widget(page) is present), ""))
+        return where(self)
+
+    def shown(self) -> QWidget:
+        """Return the page in front."""
+        return self._stack.currentWidget() or self.orders
+
+    @property
+    def listed(self) -> str:
+        """The name of what the work orders show."""
+        return self.orders_desk.asked.value
 
     def present_place(self) -> str:
         """Name the place that is shown, as the guide knows it."""
-        if self.order_place is not None:
-            return place_of(self.order_place.page)
-        if self._stack.currentWidget() is self.new_order:
-            return NEW_ORDER
-        return self.left_off().place or WORK_ORDERS
+        return name_of_place(self)
 
     @property
     def person(self) -> str:
-        """The initials of whoever works here."""
+        """The initials of whoever works here; empty while nobody said so."""
         return self.desk.person_id
 
     def become(self, person_id: str) -> None:
         """Let another person work here."""
-        self._become(person_id)
-        self._list_people()
+        self._works.become(person_id)
+        self._page_changed()
 
     def show_card(self, number: int, card: int) -> None:
         """Show a card of an order."""
@@ -177,23 +181,26 @@ class ShopWindow(QMainWindow):
         """The page of a card, while one is shown."""
         return self.order_place.card_page if self.order_place is not None else None
 
-    def _say_refusal(self, words: str) -> None:
-        """Say a refusal on the page that is shown."""
+    def say(self, words: str, *, refused: bool = False) -> None:
+        """Say something once on the page that is shown, and where it is hidden by a question also there."""
+        if self.manners is not None and self.manners.lock.is_asking:
+            self.manners.watch.page.tell(words)
         place = self.order_place
         present = self._stack.currentWidget()
         shown = next((one for one in self.pages.values() if _widget(one) is present), None)
         if place is not None:
-            place.say(words, refused=True)
+            place.say(words, refused=refused)
         elif shown is not None:
-            shown.say(words, refused=True)
+            shown.say(words, refused=refused)
         else:
-            self.orders.say(words, refused=True)
+            self.orders.say(words, refused=refused)
 
     def set_look(self, look: Look) -> None:
         """Take a theme and a size of text, everywhere at once."""
         self.look = look
         look.dress(self)
         self.bar.set_look(look)
+        self.who.set_look(look)
         if self.manners is not None:
             self.manners.set_look(look)
         for page in (self.orders, self.new_order, self.order_place, *self.pages.values()):
@@ -202,12 +209,9 @@ class ShopWindow(QMainWindow):
 
     def closeEvent(self, event: QCloseEvent) -> None:  # noqa: N802 - Qt's name
         """Keep the field that is being typed; ask before something that was not kept is lost."""
-        self.new_order.commit_all()
-        begun = next((number for number, place in enumerate(PLACES, 1) if self._is_begun(place.name)), 0)
-        is_on_order = self.order_place is not None and self.order_place.is_begun
-        if (self._form.is_begun or begun or is_on_order) and not self._may_close:
+        if self.is_begun and not self._may_close:
             event.ignore()
-            self._ask_about_typed(begun)
+            ask_before_closing(self, show_begun(self), self._close_now)
             return
         if self.manners is not None and not self._is_copied and not self.manners.may_close(self._close_copied):
             self._may_close = False
@@ -218,36 +222,23 @@ class ShopWindow(QMainWindow):
         self._leave_order()
         self.orders_desk.rest()
         self.desk.found.end()
+        self.desk.copies.end()
+        self.door.end()
         super().closeEvent(event)
+
+    @property
+    def is_begun(self) -> bool:
+        """Whether something was typed in this window that is not kept."""
+        return is_begun(self)
+
+    def close_for_restore(self) -> None:
+        """Close without asking and without a copy: the shop file is kept aside whole."""
+        self._may_close = self._is_copied = True
+        self.close()
 
     def _close_copied(self) -> None:
         self._may_close = self._is_copied = True
         self.close()
-
-    def _is_begun(self, name: str) -> bool:
-        return name in self.pages and self.pages[name].is_begun
-
-    def _ask_about_typed(self, begun: int) -> None:
-        """Ask about a new order, or else about what was typed at a place of the bar."""
-        box = QMessageBox(self)
-        if self._form.is_begun:
-            self.show_new_order()
-            box.setWindowTitle("Not opened")
-            box.setText("This new order is not opened yet. Closed now, it is lost.")
-        elif self.order_place is not None and self.order_place.is_begun:
-            self.order_place.show_begun()
-            box.setWindowTitle("Not kept")
-            box.setText("Something that was typed on this order is not kept yet. Closed now, it is lost.")
-        else:
-            self.show_place(begun)
-            self.pages[PLACES[begun - 1].name].show_begun()
-            box.setWindowTitle("Not kept")
-            box.setText("Something that was typed here is not kept yet. Closed now, it is lost.")
-        stay = box.addButton("Stay here", QMessageBox.ButtonRole.RejectRole)
-        box.addButton("Close without it", QMessageBox.ButtonRole.DestructiveRole)
-        box.buttonClicked.connect(lambda button: None if button is stay else self._close_now())
-        box.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        box.open()
 
     def _close_now(self) -> None:
         self._may_close = True
@@ -257,6 +248,15 @@ class ShopWindow(QMainWindow):
         """Show a page; the bar goes where a form or a card needs the room."""
         self.bar.setVisible(page not in (self.new_order, self.order_place))
         self._stack.setCurrentWidget(page)
+        self._page_changed()
+
+    def _page_changed(self) -> None:
+        """Offer what means something on the page that is shown, and remember where the window stands."""
+        is_locked = self.manners is not None and self.manners.lock.is_locked
+        if not is_locked:
+            self._menu.offer(has_card=self.order_page is not None, has_order=self.order_place is not None)
+        if self.manners is not None and self.isVisible() and not is_locked:
+            self.manners.remember()
 
     def _leave_order(self) -> None:
         place, self.order_place = self.order_place, None
@@ -266,85 +266,27 @@ class ShopWindow(QMainWindow):
         self._stack.removeWidget(place)
         place.deleteLater()
 
-    def _build_menu(self) -> None:
-        places = self.menuBar().addMenu("&Places")
-        self._add(places.addAction(ORDERS[0]), ORDERS[1], self.show_orders)
-        for number, place in enumerate(PLACES, 1):
-            self._add(places.addAction(place.name), place.keys, partial(self.show_place, number))
-        self._add(places.addAction("&Another shop…"), "Ctrl+O", self.other_shop_asked.emit)
-        work = self.menuBar().addMenu("&Work")
-        self._add(work.addAction("&New work order"), "Ctrl+N", self.show_new_order)
-        self._add(work.addAction("Next open field"), "Ctrl+Return", self._next_open)
-        self._add(work.addAction("Next place"), "Ctrl+PgDown", partial(self._step, 1))
-        self._add(work.addAction("Place before"), "Ctrl+PgUp", partial(self._step, -1))
-        for side in Side:
-            name = f"{side.capitalize()} magneto: off the card, or on it again"
-            self._add(work.addAction(name), "", partial(self._turn_magneto, side))
-        self._add(work.addAction("&Print the card…"), "Ctrl+P", self._print)
-        self._add(work.addAction("&Close"), "Ctrl+Q", self.close)
-        work.actions()[-1].setProperty(STAYS, True)  # noqa: FBT003 - Qt's signature
-        self._people: QMenu = self.menuBar().addMenu("I &am")
-        self._who = QActionGroup(self)
-        self._list_people()
-        view = self.menuBar().addMenu("&View")
-        self._add(view.addAction("Turn the view round"), "Ctrl+D", self._turn_view)
-        self._add(view.addAction("Light or &dark"), "Ctrl+L", self._change_theme)
-        self._add(view.addAction("&Larger text"), "Ctrl++", partial(self._change_size, 1))
-        self._add(view.addAction("&Smaller text"), "Ctrl+-", partial(self._change_size, -1))
+    def _menu_acts(self) -> MenuActs:
+        """Return what the menus do."""
+        places = [(one.name, one.keys, partial(self.show_place, number)) for number, one in enumerate(PLACES, 1)]
+        return MenuActs(
+            places=((*ORDERS, self.show_orders), *places),
+            other_shop=self.other_shop_asked.emit,
+            new_order=self.show_new_order,
+            print_shown=self.door.print_shown,
+            order_papers=self._show_papers,
+            shop_papers=self.door.show_papers,
+            close=self.close,
+            who=lambda person_id: self._works.ask(person_id),  # noqa: PLW0108 - it is made after the menu
+            change_theme=self._change_theme,
+            change_size=self._change_size,
+        )
 
-    def _list_people(self) -> None:
-        """Offer everybody who is with the shop today."""
-        self._people.clear()
-        for one in self.desk.people():
-            action = self._people.addAction(f"{one.name} ({one.id})")
-            action.setCheckable(True)
-            action.setChecked(one.id == self.desk.person_id)
-            action.triggered.connect(partial(self._become, one.id))
-            self._who.addAction(action)
-
-    def _add(self, action: QAction, keys: str, act: Callable[[], object]) -> None:
-        action.setShortcut(QKeySequence(keys))
-        action.triggered.connect(lambda _checked=False: act())
-
-    def _become(self, person_id: str) -> None:
-        self.desk.person_id = self.orders_desk.person_id = person_id
-        if self.manners is not None:
-            self.manners.say_who()
-        if self.order_page is not None:
-            self.order_page.session.person_id = person_id
-            self.order_page.session.reload()
-        elif self.order_place is not None:
-            self.order_place.hub.reload()
-
-    def _step(self, by: int) -> None:
-        if self.order_page is not None:
-            page = self.order_page.page
-            page.show_place(page.current + by)
-
-    def _next_open(self) -> None:
-        if self.order_page is not None:
-            self.order_page.page.commit_focused()
-            self.order_page.page.go_to_next_open()
-
-    def _print(self) -> None:
-        if self.order_page is not None:
-            page = self.order_page
-            page.page.commit_focused()
-            self._papers.show(page.session.paper, order_name(page.session.order.number), page.page.say, self.look)
-
-    def _print_record(self, make: MakePaper, name: str) -> None:
-        """Show the pages of a signed record."""
-        self._papers.show(make, name, self.pages["Records"].say, self.look)
-
-    def _turn_magneto(self, side: Side) -> None:
-        if self.order_page is not None:
-            session = self.order_page.session
-            session.show_magneto(side, present=getattr(session.state.typed, side) is None)
-
-    def _turn_view(self) -> None:
-        if self.order_page is not None:
-            page = self.order_page.page
-            page.set_view(View.REAR if page.view is View.PROPELLER else View.PROPELLER)
+    def _show_papers(self) -> None:
+        if self.order_place is not None:
+            self.door.show_papers(self.order_place.hub.number)
+        else:
+            self.say(NO_ORDER, refused=True)
 
     def _change_theme(self) -> None:
         self.set_look(self.look.other_theme())

@@ -7,6 +7,7 @@ from typing import Protocol
 from desktop.viewmodels.frame.shop_desk import ShopDesk
 from desktop.windows.pieces.look import Look
 from desktop.windows.records.records_place import RecordsPlace
+from desktop.windows.shop.copies_place import CopiesPlace
 from desktop.windows.shop.due_page import DuePage
 from desktop.windows.shop.people_page import PeoplePage
 from desktop.windows.shop.settings_page import SettingsPage
@@ -51,5 +52,6 @@ PLACES = (
     ShopPlace("Limits sheets", "Ctrl+5", lambda desk, look: SheetsPage(desk.sheets, look)),
     ShopPlace("Records", "Ctrl+6", lambda desk, look: RecordsPlace(desk.found, desk.signed, look)),
     ShopPlace("Settings", "Ctrl+7", lambda desk, look: SettingsPage(desk.settings, look)),
+    ShopPlace("Copies", "Ctrl+8", lambda desk, look: CopiesPlace(desk.copies, look)),
 )
 """The places after the work orders, in the order of the bar. Another one is one more line here."""

@@ -13,7 +13,7 @@ from pytestqt.qtbot import QtBot
 
 from desktop.core.errors import Refusal
 from desktop.core.shop.aircraft.directives import Subject
-from desktop.core.shop.aircraft.due import Coming, Due, Interval
+from desktop.core.shop.aircraft.due import Coming, Due
 from desktop.core.shop.people.people import Right
 from desktop.core.shop.tools import Care, Lamp
 from desktop.usecases.shop.lists.look_back import ComingLine
@@ -27,7 +27,7 @@ from desktop.viewmodels.shop.people_model import PeopleDesk
 from desktop.viewmodels.shop.tool_form import ToolForm
 from desktop.viewmodels.shop.tools_model import ToolsDesk
 from tests.usecases.shop.shop_floor import Floor
-from tests.usecases.shop.test_look_back import floor_of_visits
+from tests.usecases.shop.test_look_back import engine_sheet, floor_of_visits, keep_compared
 from tests.usecases.shop.visits_floor import DRIFTING, STEADY
 
 TODAY = date(2031, 3, 4)
@@ -64,7 +64,7 @@ def fill(form: PersonForm | ToolForm, **values: str | bool) -> None:
 def test_that_every_list_keeps_its_promises_to_views(qtbot: QtBot, qtmodeltester: ModelTester) -> None:
     floor = floor_of_visits()
     people, tools = people_at(floor), tools_at(floor)
-    due, drift = DueDesk(floor.shop, dict), DriftDesk(floor.shop)
+    due, drift = DueDesk(floor.shop), DriftDesk(floor.shop)
     for model in (people.model, tools.model, due.model, drift.model):
         qtmodeltester.check(model)  # type: ignore[no-untyped-call]  # the tester has no types; it stays and watches
     with qtbot.waitSignals([due.lines_changed, drift.history_changed]):
@@ -304,15 +304,14 @@ def test_that_hours_and_day_of_something_due_are_said() -> None:
 
 def test_that_what_comes_due_is_read_in_pieces_and_only_after_a_change(qtbot: QtBot) -> None:
     floor = floor_of_visits()
-    every: dict[str, tuple[tuple[str, Interval], ...]] = {STEADY: (("bench check", Interval(Fraction(500))),)}
-    desk = DueDesk(floor.shop, lambda: every)
+    desk = DueDesk(floor.shop)
     with qtbot.waitSignal(desk.lines_changed):
         desk.look()
     assert cells(desk.model, 0) == [
         *("overdue", "directive 27-19", "engine M6-0118", "XQ-TBK"),
         *("3 days over", "on 1 Mar 2031", "1627 h on 25 Feb 2031"),
     ]
-    assert [desk.magneto_at(row) for row in range(5)] == ["", STEADY, "", DRIFTING, STEADY]
+    assert [desk.magneto_at(row) for row in range(desk.model.rowCount())] == ["", STEADY, "", DRIFTING]
     busy = []
     desk.look()
     busy.append(desk.is_busy)
@@ -325,6 +324,13 @@ def test_that_what_comes_due_is_read_in_pieces_and_only_after_a_change(qtbot: Qt
     assert busy == [False, True, False]
     with qtbot.waitSignal(desk.lines_changed):
         desk.look()
+    keep_compared(floor, engine_sheet("magneto timing to the engine", "100", 12))
+    with qtbot.waitSignal(desk.lines_changed):
+        desk.look()
+    assert cells(desk.model, 4)[1:3] == [
+        "magneto timing to the engine, every 100 h or 12 months, sheet six rev 1",
+        "engine M6-0118",
+    ]
 
 
 def test_that_long_reading_goes_on_in_pieces_and_says_how_far_it_is(qtbot: QtBot) -> None:
@@ -350,7 +356,7 @@ class Broken:
 def test_that_a_shop_file_that_does_not_answer_is_said_by_every_list(qtbot: QtBot) -> None:
     floor = floor_of_visits()
     broken = replace(floor.shop, store=Broken())  # type: ignore[arg-type]  # a store in part
-    drift, due = DriftDesk(broken), DueDesk(broken, dict)
+    drift, due = DriftDesk(broken), DueDesk(broken)
     people = PeopleDesk(broken, lambda: "KEEP", ids())
     tools = ToolsDesk(broken, lambda: "KEEP", ids())
     looks = (

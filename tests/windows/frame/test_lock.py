@@ -4,11 +4,13 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QAction
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QLabel, QLineEdit, QWidget
 from pytestqt.qtbot import QtBot
 
 from desktop.viewmodels.pieces.bench import Signing
+from desktop.windows.frame.real_keys import plain
 from desktop.windows.pieces.look import DARK, LIGHT, Look
 from tests.usecases.records.signing_floor import PHRASES, made_floor
 from tests.usecases.shop.shop_floor import Floor
@@ -80,8 +82,9 @@ def test_that_another_person_can_go_on_and_then_sits_here(sitting: Sitting) -> N
     QTest.keyClicks(who, "Dora")
     sitting.press(Qt.Key.Key_Return)
     assert sitting.window.desk.person_id == "DESK"
-    checked = [one.text() for one in sitting.window._people.actions() if one.isChecked()]  # noqa: SLF001 - no other way
-    assert checked == ["Dora Esk (DESK)"]
+    checked = [one.text() for one in sitting.window.findChildren(QAction) if one.isChecked()]
+    assert [plain(one) for one in checked] == ["Dora Esk (DESK)"]
+    assert sitting.window.who.text() == "At work: Dora Esk (DESK)"
 
 
 def test_that_the_secret_is_asked_for_where_people_have_one(qtbot: QtBot, tmp_path: Path) -> None:

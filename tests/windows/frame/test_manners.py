@@ -14,10 +14,11 @@ from desktop.core.left_off import LeftOff
 from desktop.core.shop.settings import ShopSettings
 from desktop.usecases.records.copies.backup import OnClosing
 from desktop.viewmodels.frame.closing_copy import ClosingCopy
+from desktop.viewmodels.paper.paper_needs import is_asked
 from desktop.viewmodels.pieces.fields import Field
 from desktop.windows.frame.application import show_bug
 from desktop.windows.frame.bug_dialog import BugDialog
-from desktop.windows.paper.which_log_dialog import WhichLogDialog, is_asked
+from desktop.windows.paper.which_log_dialog import WhichLogDialog
 from desktop.windows.pieces.field_row import FieldRow
 from desktop.windows.pieces.look import Look
 from tests.usecases.shop.shop_floor import Floor
