@@ -29,7 +29,7 @@ from reports.drawn.pieces import Break, Gap, Led, Lines, Piece, Stack
 from reports.drawn.readings import reading_table_piece
 from reports.drawn.rows import Cell, Row
 from reports.drawn.signature_boxes import signatures_piece
-from reports.drawn.steps import checklist_piece, step_piece
+from reports.drawn.steps import checklist_piece, instruction_x, step_piece
 from reports.drawn.tables import table_piece
 from reports.drawn.tags import big_words_piece, tag_piece, tag_room, tags_piece
 from reports.drawn.verdicts import finding_piece, result_piece
@@ -47,11 +47,15 @@ _HEADINGS = {1: TITLE, 2: STRONG, 3: BODY}
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """What blocks are built for: the width at hand, the height of an empty page (both in points), the fixed words."""
+    """What blocks are built for: the width at hand, the height of an empty page (both in points), the fixed words.
+
+    `indent` is how far paragraphs stand to the right of the left edge.
+    """
 
     width: float
     page: float
     words: PaperWords
+    indent: float = 0.0
 
 
 def pieces_of(blocks: tuple[Block, ...], setting: Setting) -> tuple[Piece, ...]:
@@ -73,7 +77,7 @@ def _piece(block: Block, setting: Setting) -> Piece:  # noqa: C901, PLR0911, PLR
     width, words = setting.width, setting.words
     match block:
         case Paragraph():
-            return paragraph_piece(block, width)
+            return _paragraph(block, setting)
         case Heading():
             size = _HEADINGS[block.level]
             return Lines(lay_text(block.text, width, size, bold=True), size)
@@ -88,7 +92,8 @@ def _piece(block: Block, setting: Setting) -> Piece:  # noqa: C901, PLR0911, PLR
         case Caution():
             return safety_box(block, width, words)
         case Step():
-            return step_piece(block, pieces_of(block.body, setting), width, words)
+            below = replace(setting, indent=instruction_x(block, width))
+            return step_piece(block, pieces_of(block.body, below), width, words)
         case ReadingTable():
             return reading_table_piece(block, width)
         case Table():
@@ -123,6 +128,12 @@ def _piece(block: Block, setting: Setting) -> Piece:  # noqa: C901, PLR0911, PLR
             return Stack(pieces_of(block.blocks, setting), GAP, whole=True)
 
 
+def _paragraph(paragraph: Paragraph, setting: Setting) -> Piece:
+    """Build a paragraph; below a step it stands below the words of the instruction, as tables do not."""
+    words = paragraph_piece(paragraph, setting.width - setting.indent)
+    return Row((Cell(setting.indent, words),), free=True) if setting.indent else words
+
+
 def _beside_code(code: Seal | CheckCode, width: float) -> tuple[Piece, ...]:
     return tuple(paragraph_piece(line, width - code_text_x(code)) for line in code.lines)
 
@@ -139,7 +150,7 @@ def _beside(beside: Beside, setting: Setting) -> Piece:
     if setting.width - text_x < _LEAST_BESIDE:
         blocks = pieces_of(beside.blocks, setting)
         return Stack((picture, Stack(blocks, GAP)), GAP, whole=True)
-    blocks = pieces_of(beside.blocks, replace(setting, width=setting.width - text_x))
+    blocks = pieces_of(beside.blocks, replace(setting, width=setting.width - text_x, indent=0.0))
     row = Row((Cell(0.0, picture, "middle"), Cell(text_x, Stack(blocks, GAP), "middle")))
     if row.height <= setting.page:
         return Stack((row,), whole=True)

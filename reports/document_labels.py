@@ -16,6 +16,7 @@ if TYPE_CHECKING:
 
 _PAPER_MM: dict[str, tuple[float, float]] = {"letter": (215.9, 279.4), "a4": (210.0, 297.0)}
 _ROUNDING_MM = 0.2
+_MOST_SIGNS = 600
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,16 +68,38 @@ LABEL_SIZES: tuple[LabelSize, ...] = (
 
 
 @dataclass(frozen=True, slots=True)
+class PenLine:
+    """A line with words below it: room for the pen, or what is known already on the line."""
+
+    words: str
+    text: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LabelCode:
+    """A QR code at the bottom of a label with lines of text at its right; `content` has at most 600 characters."""
+
+    content: str
+    lines: tuple[Paragraph, ...] = ()
+
+    def __post_init__(self) -> None:
+        """Refuse what could not be read back from paper."""
+        if not 1 <= len(self.content) <= _MOST_SIGNS:
+            raise ValueError(f"a label's code holds 1 to {_MOST_SIGNS} characters")
+
+
+@dataclass(frozen=True, slots=True)
 class Label:
-    """What stands on one label: a bold head, paragraphs, and lines for the pen at the bottom with words below them.
+    """What stands on one label: a bold head, paragraphs, a code, and lines for the pen at the bottom, two in a row.
 
     A label that goes into a logbook carries its bands ("invented data", "reprint") itself.
     """
 
     paragraphs: tuple[Paragraph, ...]
     head: str = ""
-    pen_lines: tuple[str, ...] = ()
+    pen_lines: tuple[PenLine, ...] = ()
     bands: tuple[str, ...] = ()
+    code: LabelCode | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -35,9 +35,10 @@ class Initials:
 class Step:
     """One numbered instruction with its boxes before it and what is captured after it.
 
-    Boxes are printed in the order warning, caution, note. Boxes, instruction and body stay on one page; when they are
-    taller than a page, boxes, instruction and the beginning of the body do. `remark` stands quietly below the
-    instruction (such as "the inspector must see this").
+    Boxes are printed in the order warning, caution, note. Boxes, instruction and body stay on one page; where the body
+    holds a long table, or all is taller than a page, boxes, instruction and the first rows do. `remark` stands quietly
+    below the instruction (such as "the bench is clean"). `hold` stands framed on a line of its own before the boxes:
+    here the work waits for somebody.
     """
 
     number: str
@@ -46,6 +47,7 @@ class Step:
     body: tuple[Block, ...] = ()
     initials: tuple[Initials, ...] = ()
     remark: str = ""
+    hold: Paragraph | None = None
 
 
 @dataclass(frozen=True, slots=True)

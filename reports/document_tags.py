@@ -31,7 +31,8 @@ class Tag:
     """A tag with a frame and a ring for the hole at its left: a title, big words, whatever else it says.
 
     `bands` stand at its top, since a tag that was cut out keeps nothing of its page ("invented data"). The tag is as
-    high as its contents, at least `height_mm`; two of 90 mm stand on a page.
+    high as its contents, at least `height_mm`; two of 90 mm stand on a page. `printed` stands small at its bottom:
+    shop, time of printing and check code, as given.
     """
 
     title: str
@@ -39,6 +40,7 @@ class Tag:
     blocks: tuple[Block, ...] = ()
     bands: tuple[str, ...] = ()
     height_mm: float = 90.0
+    printed: str = ""
 
     def __post_init__(self) -> None:
         """Refuse a tag that would not be one."""

@@ -8,6 +8,7 @@ from desktop.core.shop.orders.order_card import OrderCard
 from desktop.demo.fixed import DemoClock, FixedIds
 from desktop.usecases.records.keys.signing_desk import SigningDesk
 from desktop.usecases.records.signing.acts import Act
+from desktop.usecases.records.signing.correct import Correction, propose_correction, sign_correction
 from desktop.usecases.records.signing.ports import SigningStore
 from desktop.usecases.records.signing.signed_acts import propose, sign_act
 from desktop.usecases.shop.cards.card_look import CardLook, look_at_card
@@ -75,6 +76,14 @@ class Crew:
     def void(self, person: str, number: int, reason: str) -> None:
         """Void an order, signed, with the reason."""
         self._sign(person, Act(RecordKind.VOID, number, reason=reason))
+
+    def correct(self, person: str, correction: Correction) -> None:
+        """Correct a record, signed; the record itself stays as it was."""
+        self.clock.go_on()
+        proposal = propose_correction(self.desk, self.store, person, correction)
+        last = self.store.records().last_envelope()
+        seen = last.number if last else 0
+        sign_correction(self.desk, self.store, self.ids(), proposal, self.secrets[person], seen)
 
     def close(self, person: str, number: int) -> None:
         """Close an order."""

@@ -9,6 +9,7 @@ from desktop.core.shop.aircraft.directives import Subject
 from desktop.core.shop.aircraft.intake import Intake, Plate
 from desktop.core.shop.cards.task_card import TaskCard
 from desktop.core.timing.readings import Side
+from desktop.core.words import day_words
 from desktop.demo.crew import Crew
 from desktop.files.cards import builtin_cards
 from desktop.files.demo_shop import DemoShop
@@ -17,7 +18,7 @@ from desktop.usecases.shop.orders.open_order import NewOrder, open_order
 from desktop.usecases.shop.orders.record_directive import record_search
 
 DESK = "DP"
-LIST = "the authority's list of directives, by engine and magneto"
+LIST = "the authority's list of directives"
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,9 +93,9 @@ def issue_whole_job(crew: Crew, number: int, job_id: str, mechanic: str = "", le
 
 
 def search_directives(crew: Crew, number: int) -> None:
-    """Write that directives were searched for."""
-    day = crew.clock.now().date().isoformat()
-    record_search(crew.shop, crew.on(DESK, number), number, f"{LIST}, {day}", (Subject.ENGINE, Subject.MAGNETO))
+    """Write that directives were searched for: for engine, magneto, coupling, harness and switch."""
+    day = day_words(crew.clock.now().date())
+    record_search(crew.shop, crew.on(DESK, number), number, f"{LIST} as of {day}", tuple(Subject))
 
 
 def card_of(card_id: str) -> TaskCard:

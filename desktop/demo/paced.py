@@ -4,7 +4,7 @@ from desktop.core.errors import Refusal
 from desktop.demo.fixed import FixedIds
 from desktop.usecases.records.copies.copy_ports import Pace
 
-ALL_REQUESTS = 1480
+ALL_REQUESTS = 1410
 """About how many requests the demo's shop takes."""
 EVERY = 10
 

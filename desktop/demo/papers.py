@@ -43,7 +43,7 @@ def print_papers(shop: Shop, folder: Path) -> int:
     make_folder(folder)
     plain = paper_assembly.paper_desk(shop, "letter")
     desk = _VerifiedOnce(
-        plain.shop, plain.shop_id, plain.records, plain.verifies, plain.over, plain.intervals, "letter",
+        plain.shop, plain.shop_id, plain.records, plain.verifies, plain.over, "letter",
         plain.verified(),
     )  # fmt: skip
     printed = assembly.time_in_words(shop.clock.now())

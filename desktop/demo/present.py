@@ -9,6 +9,7 @@ from desktop.core.shop.aircraft.aircraft import EnginePosition
 from desktop.core.shop.aircraft.directives import Directive
 from desktop.core.shop.aircraft.parts import Part, Way
 from desktop.core.shop.orders.discrepancies import CustomerWord, Outcome
+from desktop.core.shop.orders.order_line import order_name
 from desktop.core.timing.readings import Side
 from desktop.demo.crew import Crew
 from desktop.demo.desk_work import (
@@ -21,10 +22,10 @@ from desktop.demo.desk_work import (
     take_in_aircraft,
 )
 from desktop.demo.engines import usual_plan
-from desktop.demo.past import APPROVER, INSPECTOR, POINTS, finish
+from desktop.demo.past import APPROVER, INSPECTOR, POINTS, book_hours, finish
 from desktop.demo.working import work_card
 from desktop.files.demo_shop import DemoShop
-from desktop.usecases.shop.book import add_part, book_time
+from desktop.usecases.shop.book import add_part
 from desktop.usecases.shop.cards.write_remark import write_remark
 from desktop.usecases.shop.orders.discrepancies import add_discrepancy, settle_discrepancy
 from desktop.usecases.shop.orders.record_directive import record_directive
@@ -103,7 +104,7 @@ def magneto_replaced(crew: Crew, demo: DemoShop) -> Shown:
     release = "Release 2219 of the Ostrin works (invented)"
     add_part(crew.shop, crew.on("TR", number), number, Part(Way.ON, "T2", "Magneto", "7899", paper=release))
     work_card(crew, number, cards[4].number, plan, stop_before="cushions-left")
-    book_time(crew.shop, crew.on("HE", number), number, "HE", 95, "second person at the left engine")
+    book_hours(crew, number, "HE", "second person at the left engine", 2)
     return Shown(number, "XQ-WEN, left engine of a twin: a magneto is being replaced; the board says what is loose")
 
 
@@ -162,8 +163,8 @@ def approved(crew: Crew, demo: DemoShop) -> Shown:
     words = "Sleeved and clamped anew; tested, and passes."
     settle_discrepancy(crew.shop, crew.on("TR", number), number, 1, Outcome.CLOSED, words)
     add_discrepancy(crew.shop, crew.on("TR", number), number, "Cowling: one fastener worn.")
-    customer = CustomerWord("Ada Brook", crew.clock.now(), "nothing now; at the annual inspection")
-    words = "Deferred to the annual inspection; it holds."
+    customer = CustomerWord("Ada Brook", crew.clock.now(), "nothing now")
+    words = "To the annual inspection; it holds."
     settle_discrepancy(crew.shop, crew.on(DESK, number), number, 2, Outcome.DEFERRED, words, customer)
     finish(crew, number, plan, closed=False)
     return Shown(number, "XQ-TBK: a whole periodic job, approved; its left magneto, no. 7741, drifts late")
@@ -193,9 +194,7 @@ def not_approved(crew: Crew, demo: DemoShop) -> Shown:
     words = "Left magneto 6 degrees late, and loose on its pad; its drive is not looked at."
     add_discrepancy(crew.shop, crew.on("TR", number), number, words)
     customer = CustomerWord("Oskar Kittle", crew.clock.now(), "no work; he takes it apart himself in the winter")
-    settle_discrepancy(
-        crew.shop, crew.on(DESK, number), number, 1, Outcome.DECLINED, "The owner declines the work.", customer
-    )
+    settle_discrepancy(crew.shop, crew.on(DESK, number), number, 1, Outcome.DECLINED, "Nothing is done now.", customer)
     reason = "The left magneto is late by 6 degrees and loose; the owner declined the work."
     crew.not_approve(APPROVER, number, reason)
     return Shown(number, "XQ-KIT, a radial: not approved, with its list of discrepancies")
@@ -234,7 +233,7 @@ def issued(crew: Crew, demo: DemoShop) -> Shown:
 def voided(crew: Crew, demo: DemoShop) -> Shown:
     """Show an order that was opened twice by mistake; the second is void and keeps its number."""
     number = take_in_aircraft(crew, demo, Coming("XQ-LYN", "periodic timing check", "1120.0", "640.2"))
-    crew.void(DESK, number, f"Opened twice by mistake; the work is on order {number - 1}.")
+    crew.void(DESK, number, f"Opened twice by mistake; the work is on order {order_name(number - 1)}.")
     return Shown(number, "XQ-LYN: void, opened twice by mistake")
 
 

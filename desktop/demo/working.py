@@ -26,12 +26,11 @@ def work_card(crew: Crew, number: int, card: int, plan: Plan, *, stop_before: st
     """Work a card; with ``stop_before`` the work ends before the step of that id. Nothing is submitted."""
     begin_card(crew, number, card, plan)
     look = crew.look(number, card)
-    while open_steps := [step for step in look.steps if look.card.done(step.id) is None]:
-        for step in open_steps:
-            if step.id == stop_before:
-                return
+    for step in look.steps:
+        if step.id == stop_before:
+            return
+        if look.card.done(step.id) is None:
             do_step(crew, number, card, plan, step, look)
-        look = crew.look(number, card)
 
 
 def begin_card(crew: Crew, number: int, card: int, plan: Plan) -> None:
@@ -53,10 +52,13 @@ def do_step(crew: Crew, number: int, card: int, plan: Plan, step: Step, look: Ca
     if reason := _reason_to_skip(step, plan):
         crew_confirms(crew, number, card, plan, step, reason, skipped=True)
         return
-    if values := tuple(values_at(crew, number, card, plan, step)):
-        take(crew, number, card, plan, values, plan.tools[0] if plan.tools and "approach" in values[0][0] else "")
-    allowed = look.seen.sheets.limit_for(step.limit, step.side)
-    position = plan.way.number_at(_nominal(look.card.readings, Side.LEFT))
+    # What counts as left is read twice, before the step is confirmed: nothing is read at it after that.
+    for _ in range(2 if step.capture.startswith("as left") else 1):
+        if values := tuple(values_at(crew, number, card, plan, step)):
+            take(crew, number, card, plan, values, plan.tools[0] if plan.tools and "approach" in values[0][0] else "")
+    is_read = step.capture == "reading"
+    allowed = look.seen.sheets.limit_for(step.limit, step.side) if is_read else None
+    position = plan.way.number_at(_nominal(look.card.readings, Side.LEFT)) if is_read else ""
     crew_confirms(crew, number, card, plan, step, words_for(step, plan, allowed, position))
 
 
@@ -93,10 +95,6 @@ def values_at(crew: Crew, number: int, card: int, plan: Plan, step: Step) -> Ite
         yield from zip(("run_up.both_rpm", "run_up.left_rpm", "run_up.right_rpm"), ran, strict=True)
     elif what in ("as found", "setting", "as left"):
         yield from _approach(crew, number, card, plan, Side(side_word), what)
-    elif step.capture == "synchronisation":
-        for side in Side:
-            if getattr(crew.card(number, card).readings, side) is not None:
-                yield from _approach(crew, number, card, plan, side, "as left")
 
 
 def _approach(crew: Crew, number: int, card: int, plan: Plan, side: Side, when: str) -> Iterator[tuple[str, Value]]:

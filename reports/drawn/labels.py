@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 from typing import TYPE_CHECKING
 
-from reports.drawn.pieces import Gap, Lines, Piece, Stack
+from reports.document_text import Run
+from reports.drawn.pieces import Drawn, Gap, Lines, Piece, Stack
 from reports.drawn.rows import Cell, Edge, Row
+from reports.drawn.symbols import QUIET_MODULES, qr_drawing
 from reports.fonts import register_fonts
 from reports.pen import Pen
 from reports.text import BODY, LEADING, SMALL, lay, lay_text
@@ -14,12 +16,16 @@ from reports.text import BODY, LEADING, SMALL, lay, lay_text
 if TYPE_CHECKING:
     from reportlab.pdfgen.canvas import Canvas
 
-    from reports.document_labels import Label, LabelSheet, LabelSize
+    from reports.document import Paragraph
+    from reports.document_labels import Label, LabelCode, LabelSheet, LabelSize, PenLine
 
 _POINTS_A_MM = 72.0 / 25.4
 # Printers feed a sheet a millimetre or two off: text keeps away from a label's edges.
 SIDE, END = 4.0 * _POINTS_A_MM, 2.5 * _POINTS_A_MM
 _PEN, _GUTTER = 20.0, 8.0
+_IN_A_ROW = 2
+_CODE = 30.0 * _POINTS_A_MM
+"""A code's side: a label has no room for one that a scan of the whole sheet gives back; a camera close by reads it."""
 
 
 def fits(label: Label, size: LabelSize) -> bool:
@@ -66,19 +72,36 @@ def _contents(label: Label, size: LabelSize) -> Piece:
     width = _width(size)
     bands = (Lines(lay_text(" · ".join(label.bands), width, SMALL, bold=True), SMALL),) if label.bands else ()
     head = (Lines(lay_text(label.head, width, BODY, bold=True), BODY),) if label.head else ()
-    sizes = (SMALL if paragraph.small else BODY for paragraph in label.paragraphs)
-    texts = (Lines(lay(part.runs, width, used), used) for part, used in zip(label.paragraphs, sizes, strict=True))
-    return Stack((*bands, *head, *texts), 1.0)
+    code = (_code(label.code, width),) if label.code else ()
+    return Stack((*bands, *head, *_texts(label.paragraphs, width), *code), 1.0)
+
+
+def _texts(paragraphs: tuple[Paragraph, ...], width: float) -> tuple[Piece, ...]:
+    sizes = (SMALL if paragraph.small else BODY for paragraph in paragraphs)
+    return tuple(Lines(lay(part.runs, width, used), used) for part, used in zip(paragraphs, sizes, strict=True))
+
+
+def _code(code: LabelCode, width: float) -> Piece:
+    """Build the code with its words; its white border lies in the margin, its ink on the text's left edge."""
+    drawing = qr_drawing(code.content)
+    border = QUIET_MODULES * _CODE / drawing.width
+    text = Stack(_texts(code.lines, width - _CODE), 1.0)
+    return Row((Cell(-border, Drawn(drawing, _CODE), "middle"), Cell(_CODE, text, "middle")))
 
 
 def _pen_row(label: Label, size: LabelSize) -> Piece:
-    if not label.pen_lines:
-        return Gap(0.0)
-    count = len(label.pen_lines)
-    part = (_width(size) - _GUTTER * (count - 1)) / count
+    groups = (label.pen_lines[at : at + _IN_A_ROW] for at in range(0, len(label.pen_lines), _IN_A_ROW))
+    return Stack(tuple(_pen_lines(group, _width(size)) for group in groups), 1.0)
+
+
+def _pen_lines(lines: tuple[PenLine, ...], width: float) -> Piece:
+    part = (width - _GUTTER * (len(lines) - 1)) / len(lines)
+    texts = [Lines(lay((Run(one.text),), part, BODY), BODY) if one.text else Gap(_PEN) for one in lines]
+    highest = max(text.height for text in texts)
     cells: list[Cell] = []
-    for number, words in enumerate(label.pen_lines):
-        line = Row((Cell(0.0, Gap(_PEN)),), (Edge(part, stroke=0.6, role="ink"),))
-        under = Lines(lay_text(words, part, SMALL, quiet=True), SMALL)
+    for number, (one, text) in enumerate(zip(lines, texts, strict=True)):
+        above = Gap(highest - text.height)
+        line = Row((Cell(0.0, Stack((above, text)), "top"),), (Edge(part, stroke=0.6, role="ink"),))
+        under = Lines(lay_text(one.words, part, SMALL, quiet=True), SMALL)
         cells.append(Cell(number * (part + _GUTTER), Stack((line, under)), "top"))
     return Row(tuple(cells))

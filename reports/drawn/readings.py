@@ -15,6 +15,8 @@ from reports.text import BODY, SMALL, STRONG, lay, lay_text, width_of
 if TYPE_CHECKING:
     from reports.document_steps import ReadingField, ReadingRow, ReadingTable
 
+_PAIR = 2
+_TICK_BOX = "\u2610"
 _INITIALS, _LEAST, _PENCIL_WIDTH = 44.0, 36.0, 96.0  # points; a pencil wants 34 mm for a reading
 _NUMBER_LIMIT, _READING_LIMIT, _TARGET_LIMIT = 60.0, 120.0, 90.0
 _SHARES: dict[ReadingField, float] = {"what": 1.0, "worked_out": 0.9}  # of the width that is left
@@ -39,7 +41,11 @@ def reading_table_piece(table: ReadingTable, width: float) -> Piece:
         text = lay_text(column.heading, w, SMALL, quiet=True)
         heads.append(Cell(x, Lines(text, SMALL, w, _align(column.field))))
     head = Row(tuple(heads), (Edge(width),), 2.0, 3.0)
-    return Rows(head, tuple(_row(row, grid) for row in table.rows))
+    rows: tuple[Piece, ...] = tuple(_row(row, grid) for row in table.rows)
+    if len(rows) > _PAIR:
+        # The last two stay together, so that no row stands alone on the next page.
+        rows = (*rows[:-_PAIR], Stack(rows[-_PAIR:], whole=True))
+    return Rows(head, rows)
 
 
 def _grid(table: ReadingTable, width: float) -> _Grid:
@@ -127,12 +133,15 @@ def _choices(row: ReadingRow, grid: _Grid) -> Piece:
     beside = grid.spans.get("worked_out")
     if beside is not None and not row.worked_out and beside[0] > x and "initials" not in _between(grid):
         width = beside[0] + beside[1] - x
-    runs = tuple(
-        Run(part, code=number % 2 == 0)
-        for choice in row.choices
-        for number, part in enumerate(("\u2610", f"\u00a0{choice}    "))
-    )
+    runs = tuple(run for choice in row.choices for run in _choice(choice, width))
     return _with_earlier(Lines(lay(runs, width, STRONG), STRONG), row, grid.spans["reading"][1])
+
+
+def _choice(choice: str, width: float) -> tuple[Run, Run]:
+    """Give an empty box with its words, which are not parted on two lines unless they are wider than one."""
+    bound = "\u00a0".join(choice.split(" "))
+    fits = width_of(_TICK_BOX, STRONG) + width_of(f"\u00a0{bound}", STRONG) <= width
+    return Run(_TICK_BOX, code=True), Run(f"\u00a0{bound if fits else choice}    ")
 
 
 def _between(grid: _Grid) -> list[ReadingField]:

@@ -45,13 +45,14 @@ class Frame(Mark):
 
 @dataclass(frozen=True, slots=True)
 class Bar(Mark):
-    """A solid bar at the left edge; its width in points tells how heavy the matter is."""
+    """A solid bar at the left edge, or x points from it; its width in points tells how heavy the matter is."""
 
     width: float = HEAVY
+    x: float = 0.0
 
     def paint(self, pen: Pen, left: float, top: float, height: float) -> None:
         """Draw the bar."""
-        middle = left + self.width / 2.0
+        middle = left + self.x + self.width / 2.0
         pen.line((middle, top), (middle, top + height), self.width)
 
 

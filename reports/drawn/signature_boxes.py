@@ -59,7 +59,8 @@ def _fields(box: SignatureBox, width: float, words: PaperWords) -> tuple[Piece, 
 def _last_line(box: SignatureBox, width: float, words: PaperWords) -> Piece:
     if not box.code:
         return Stack(_field(box.date, words.date, width, _FIELD))
-    part = (width - 8.0) * 0.43
+    # The code's label keeps to one line where there is room for it beside a date.
+    part = (width - 8.0) * 0.36
     date = Stack(_field(box.date, words.date, part, _FIELD))
     code = Stack(_field(box.code, words.code, width - part - 8.0, _FIELD, code=True))
     return Row((Cell(0.0, date, "top"), Cell(part + 8.0, code, "top")))

@@ -5,26 +5,41 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from reports.drawn.boxes import in_order, safety_box
+from reports.drawn.lists import paragraph_piece
 from reports.drawn.pieces import Drawn, Gap, Led, Lines, Piece, Rows, Stack
-from reports.drawn.rows import Box, Cell, Edge, Row
+from reports.drawn.rows import Bar, Box, Cell, Edge, Frame, Row
 from reports.drawn.symbols import tick_box
 from reports.text import BODY, SMALL, STRONG, lay_text, width_of
 
 if TYPE_CHECKING:
     from reports.document import PaperWords
     from reports.document_steps import Checklist, Initials, Step, Tick
+    from reports.document_text import Paragraph
 
 GAP = 6.0
 _BOX_HEIGHT, _BOX_LEAST, _TICK = 30.0, 54.0, 11.0
+_HOLD_PAD, _HOLD_BAR = 13.0, 5.0
+_SHORT = 2  # rows of a table that stays whole with its step
 
 
 def step_piece(step: Step, body: tuple[Piece, ...], width: float, words: PaperWords) -> Piece:
-    """Build a step: its boxes, its instruction and what it captures, held together."""
+    """Build a step: its boxes, its instruction and what it captures, held together but for the rest of a long table."""
     boxes = tuple(safety_box(box, width, words) for box in in_order(step.boxes))
-    lead = Stack((*boxes, _instruction(step, width)), GAP)
+    hold = (_hold(step.hold, width),) if step.hold else ()
+    lead = Stack((*hold, *boxes, _instruction(step, width)), GAP)
     number = f"{step.number} {words.continued}"
     again = Lines(lay_text(number, width, BODY, bold=True), BODY)
-    return Led(lead, Stack(body, GAP), 4.0, whole=True, again=again)
+    return Led(lead, Stack(body, GAP), 4.0, whole=not any(map(runs_on, body)), again=again)
+
+
+def runs_on(piece: Piece) -> bool:
+    """Tell whether a piece is a table long enough to go on, under its head, on the next page."""
+    return isinstance(piece, Rows) and len(piece.rows) > _SHORT
+
+
+def instruction_x(step: Step, width: float) -> float:
+    """Give where the words of a step begin; a number longer than a third of the line is wrapped like any text."""
+    return min(max(18.0, width_of(step.number, STRONG, bold=True) + 8.0), width / 3.0)
 
 
 def checklist_piece(checklist: Checklist, width: float) -> Piece:
@@ -32,10 +47,14 @@ def checklist_piece(checklist: Checklist, width: float) -> Piece:
     return Rows(None, tuple(_tick_row(row, width) for row in checklist.rows))
 
 
+def _hold(words: Paragraph, width: float) -> Piece:
+    """Frame the words with which the work waits: bars at both ends, so that it is no safety box."""
+    text = Cell(_HOLD_PAD, paragraph_piece(words, width - 2.0 * _HOLD_PAD))
+    return Row((text,), (Frame(width, "thin"), Bar(_HOLD_BAR), Bar(_HOLD_BAR, width - _HOLD_BAR)), 4.0, 4.0)
+
+
 def _instruction(step: Step, width: float) -> Piece:
-    text_x = max(18.0, width_of(step.number, STRONG, bold=True) + 8.0)
-    # A number that is longer than a third of the line is wrapped like any other text.
-    text_x = min(text_x, width / 3.0)
+    text_x = instruction_x(step, width)
     boxes_width = sum(_box_width(box, width) + 6.0 for box in step.initials)
     beside = boxes_width <= width / 2.0
     text_width = width - text_x - (boxes_width if beside else 0.0)

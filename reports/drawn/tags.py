@@ -56,11 +56,12 @@ def big_words_piece(big: BigWords, width: float) -> Piece:
 
 
 def tag_piece(tag: Tag, big: Piece | None, contents: tuple[Piece, ...], width: float) -> Piece:
-    """Build a tag: frame, ring for the hole at the left, bands, title, big words, contents."""
+    """Build a tag: frame, ring for the hole at the left, bands, title, big words, contents, who printed it and when."""
     room = tag_room(width)
     bands = (Lines(lay_text(" · ".join(tag.bands), room, BODY, bold=True), BODY),) if tag.bands else ()
     title = Lines(lay_text(tag.title, room, TITLE, bold=True), TITLE)
-    text = Stack((*bands, title, *((big,) if big else ()), *contents), 7.0)
+    foot = (Lines(lay_text(tag.printed, room, SMALL, quiet=True), SMALL),) if tag.printed else ()
+    text = Stack((*bands, title, *((big,) if big else ()), *contents, *foot), 7.0)
     cells = (Cell(HOLE_X, Drawn(hole_ring(), _HOLE), "middle"), Cell(TEXT_X, text, "top"))
     return Row(cells, (Frame(width, "thick"),), _PAD, _PAD, tag.height_mm * _POINTS_A_MM)
 

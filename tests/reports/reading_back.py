@@ -15,7 +15,7 @@ from reports.render import render
 if TYPE_CHECKING:
     from PIL import Image
 
-    from reports.document import Block, PaperSize
+    from reports.document import Block, Paper, PaperSize
 
 
 def paper(*blocks: Block, head: Head | None = None, foot: Foot | None = None) -> Document:
@@ -53,7 +53,7 @@ class Letters:
     top: float
 
 
-def pictures(document: Document, size: PaperSize, scale: float) -> list[Image.Image]:
+def pictures(document: Paper, size: PaperSize, scale: float) -> list[Image.Image]:
     """Give each page as a grey picture, `scale` dots a point."""
     pdf = pypdfium2.PdfDocument(render(document, size))
     pages: list[Image.Image] = [page.render(scale=scale, grayscale=True).to_pil() for page in pdf]

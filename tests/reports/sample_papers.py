@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from reports.document import Attachment, Band, Document, Foot, Head, Paper
-from reports.document_labels import LABEL_SIZES, Label, LabelSheet
+from reports.document_labels import LABEL_SIZES, Label, LabelSheet, PenLine
 from reports.document_pictures import picture_of_height
 from reports.document_signing import CheckCode, ElectronicSignature, SignatureBox, Signatures
 from reports.document_steps import Caution
@@ -234,7 +234,7 @@ def label_sheet(at: int = 0, start: int = 3) -> LabelSheet:
             Paragraph((Run("Left magneto timed to 23.5° BTDC, limits 22.0° to 24.0°."),), small=True),
         ),
         "" if small else "14 Oct 2026, order W-0417",
-        () if small else ("signature", "certificate no. and kind"),
+        () if small else (PenLine("signature"), PenLine("certificate no. and kind")),
         () if small else ("Invented data",),
     )
     return LabelSheet("Labels", "for a test", "en-US", LABEL_SIZES[at], (entry,) * 4, start, "Pinyon Flat")

@@ -36,7 +36,7 @@ from reports.document import (
     Tick,
     plain,
 )
-from reports.document_labels import LABEL_SIZES, Label, LabelSheet
+from reports.document_labels import LABEL_SIZES, Label, LabelCode, LabelSheet, PenLine
 from reports.document_signing import CheckCode, ElectronicSignature
 from reports.document_tags import BigWords, Tag, Tags
 from reports.document_text import EmptyState, Entries, Entry, NumberedList
@@ -137,10 +137,10 @@ def test_that_markup_in_any_field_prints_as_it_was_typed(text: str) -> None:
 
 @pytest.mark.parametrize("text", PAYLOADS)
 def test_that_markup_on_a_label_prints_as_it_was_typed(text: str) -> None:
-    label = Label((plain(text),), text, (text,), (text,))
+    label = Label((plain(text),), text, (PenLine(text, text),), (text,), LabelCode("-", (plain(text),)))
     pdf = render(LabelSheet(text, text, "en", LABEL_SIZES[1], (label,), 1, text), "letter")
     (page,) = PdfReader(BytesIO(pdf)).pages
-    assert squeezed(page.extract_text()).count(squeezed(as_printed(text))) == 4
+    assert squeezed(page.extract_text()).count(squeezed(as_printed(text))) == 6
 
 
 @pytest.mark.parametrize("text", PAYLOADS)

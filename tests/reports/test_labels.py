@@ -5,9 +5,10 @@ from io import BytesIO
 
 import pypdfium2
 import pytest
+import zxingcpp
 from pypdf import PdfReader
 
-from reports.document_labels import LABEL_SIZES, Label, LabelSheet, LabelSize
+from reports.document_labels import LABEL_SIZES, Label, LabelCode, LabelSheet, LabelSize, PenLine
 from reports.document_text import plain
 from reports.drawn.labels import SIDE, fits, lines_over
 from reports.page import SIZES
@@ -70,7 +71,7 @@ def test_that_a_sheet_that_is_begun_goes_on_at_its_first_free_label() -> None:
 
 def test_that_what_does_not_fit_is_said_before_it_is_drawn() -> None:
     size = LABEL_SIZES[0]
-    long = Label(tuple(plain(f"line {number}") for number in range(30)), "head", ("signature",), ("Reprint",))
+    long = Label(tuple(plain(f"line {number}") for number in range(30)), "head", (PenLine("signature"),), ("Reprint",))
     assert lines_over(long, size) > 10
     assert not fits(long, size)
     assert fits(numbered(1)[0], size)
@@ -82,7 +83,7 @@ def test_that_the_last_line_that_fits_stays_inside_its_label() -> None:
     size = LABEL_SIZES[0]
 
     def of_lines(count: int) -> Label:
-        return Label((plain("\n".join(f"line{number}" for number in range(count))),), pen_lines=("signed",))
+        return Label((plain("\n".join(f"line{number}" for number in range(count))),), pen_lines=(PenLine("signed"),))
 
     most = next(count for count in range(1, 40) if not fits(of_lines(count + 1), size))
     assert lines_over(of_lines(most), size) == 0
@@ -105,6 +106,30 @@ def test_that_a_sheet_of_labels_says_what_it_is() -> None:
     assert (described.title, described.subject, described.author) == ("Labels", "for a test", "Pinyon Flat")
     assert reader.trailer["/Root"]["/Lang"] == "en-US"  # type: ignore[index]
     assert render(label_sheet(), "letter") == render(label_sheet(), "letter")
+
+
+def test_that_a_code_on_a_label_is_read_back_and_its_words_stand_beside_it() -> None:
+    content = "shop " + "ab" * 16 + "\nrecord 7 of 9\nhead " + "cd" * 32 + "\ndigest " + "ef" * 32
+    label = Label((plain("entry."),), code=LabelCode(content, (plain("beside."),)))
+    printed = render(sheet(LABEL_SIZES[1], label), "letter")
+    page = pypdfium2.PdfDocument(printed)[0].render(scale=200 / 72).to_pil()
+    assert [code.text for code in zxingcpp.read_barcodes(page)] == [content]
+    (page_places,) = places(printed)
+    assert page_places["beside."][0] > page_places["entry."][0] + 80.0
+    for refused in ("", "x" * 601):
+        with pytest.raises(ValueError, match="1 to 600 characters"):
+            LabelCode(refused)
+
+
+def test_that_lines_for_the_pen_stand_two_in_a_row_with_what_is_known_on_them() -> None:
+    lines = (PenLine("sign."), PenLine("day."), PenLine("name.", "Ada."), PenLine("paper."))
+    (page,) = places(render(sheet(LABEL_SIZES[1], Label((), pen_lines=lines)), "letter"))
+    left, right = page["sign."][0], page["paper."][0]
+    assert (page["name."][0], page["Ada."][0]) == pytest.approx((left, left), abs=1.5)
+    assert right > left + 100.0
+    assert page["day."] == pytest.approx((right, page["sign."][1]), abs=3.0)
+    assert page["sign."][1] < page["Ada."][1] - 8.0 < page["name."][1] - 8.0
+    assert page["paper."][1] == pytest.approx(page["name."][1], abs=3.0)
 
 
 @pytest.mark.parametrize(

@@ -33,6 +33,17 @@ def test_that_two_tags_stand_on_a_page_with_lines_to_cut_along(size: PaperSize) 
     assert page.count("Invented data") == 2
 
 
+def test_that_a_tag_says_inside_its_frame_who_printed_it() -> None:
+    tag = Tag("Removed part", blocks=(plain("by whom"),), printed="Mill Shop, printed now.")
+    (frame,) = frames(Tags((tag,)))
+    (page,) = stretches(paper(Tags((tag,))))
+    part = next(part for part in page if "Mill Shop, printed now." in part.text)
+    above = next(part for part in page if "by whom" in part.text)
+    assert part.top < above.bottom
+    assert part.left > frame[0]
+    assert "Mill Shop" not in "".join(page_texts(paper(Tags((Tag("Removed part"),))), "letter"))
+
+
 def test_that_a_tag_is_as_high_as_asked_and_leaves_its_left_for_the_hole() -> None:
     tag = Tag("Removed part", "DO NOT INSTALL", (plain("by whom"),), height_mm=100.0)
     (frame,) = frames(Tags((tag,)))

@@ -9,7 +9,7 @@ from desktop.core.shop.orders.order_line import order_name
 from desktop.core.shop.people.people import Person
 from desktop.usecases.papers import kinds
 from desktop.usecases.papers.asked import Asked
-from desktop.usecases.papers.kinds import Of
+from desktop.usecases.papers.kinds import IN_THE_SHOP, Of
 
 SOMETHING_NAMED = (
     kinds.RECORD, kinds.ENTRY, kinds.ENTRY_LABELS, kinds.DRIFT, kinds.SHEET, kinds.DECLARATION, kinds.ORDER_LIST,
@@ -33,6 +33,15 @@ def fitted(asked: Asked, people: Iterable[Person], lines: Iterable[RecordLine]) 
 
 def _refuse_useless(asked: Asked) -> None:
     kind = asked.kind
+    if asked.order and kind.of in IN_THE_SHOP:
+        raise Refusal(
+            f"A paper of the kind {kind.name} is about {kind.of}, and {order_name(asked.order)} has no part in it. "
+            'Write "-" for ORDER.'
+        )
+    if asked.label and kind is not kinds.ENTRY_LABELS:
+        raise Refusal(f"A paper of the kind {kind.name} is no sheet of labels. Leave --label out.")
+    if asked.start != 1 and kind is not kinds.ENTRY_LABELS:
+        raise Refusal(f"A paper of the kind {kind.name} is no sheet of labels. Leave --start out.")
     if asked.of.strip() and kind not in SOMETHING_NAMED:
         raise Refusal(f"A paper of the kind {kind.name} is about {kind.of}, and nothing more is named. Leave --of out.")
     if asked.card and kind.of not in (Of.CARD, Of.RECORD):

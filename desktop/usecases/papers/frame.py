@@ -113,7 +113,7 @@ def stamped(
     the head how something stands at the printing, and is no part of the code.
     """
     code = code_of(paper)
-    bands = (*((Band(REPRINT),) if printing.is_reprint else ()), *now)
+    bands = (*((Band(REPRINT, loud=True),) if printing.is_reprint else ()), *now)
     codes: tuple[tuple[str, str], ...] = ()
     if printing.file_id:
         codes = (("shop file", shown(printing.file_id)), ("records", str(printing.count)))
@@ -147,6 +147,14 @@ def packed(words: tuple[str, ...], before: str = "", *, loud: bool = False) -> t
         else:
             bands.append(f"{'' if bands else before}{word}"[:BAND_SIGNS])
     return tuple(Band(text, loud=loud) for text in bands)
+
+
+def cut(text: str) -> str:
+    """Return a text as it may stand in a band: one that is too long ends with three points, between two words."""
+    if len(text) <= BAND_SIGNS:
+        return text
+    kept = text[: BAND_SIGNS - 3]
+    return f"{kept.rpartition(' ')[0].rstrip(' .,') or kept[:-1]} ..."
 
 
 def short(text: str) -> str:

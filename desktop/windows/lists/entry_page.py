@@ -12,17 +12,27 @@ from desktop.windows.pieces.field_row import FieldRow
 from desktop.windows.pieces.look import Look
 from desktop.windows.pieces.page_foot import PageFoot
 
-LABEL_WIDTH, EDITOR_WIDTH = 152, 288
+LABEL_WIDTH, EDITOR_WIDTH, SHORT = 152, 288, 112
+SHORT_UNITS = ("h", "magneto °")
+"""Units of numbers that are short; what is said of them stands behind."""
 TWO_COLUMNS = 1120
-KEYS = "Enter: next field   Space: tick   Ctrl+Enter: keep   Esc: back"
 NOT_KEPT = "This is not kept yet. Each field that is marked says what to write."
+KEYS = "Enter: next field   Space: tick   Ctrl+Enter: as the button says   Esc: back"
+"""The keys of every form; each says what its own button does."""
+
+
+def keys_said(act: str) -> str:
+    """Return the keys of a form whose button does ``act``."""
+    said = act.replace("&", "").rstrip("…")
+    return KEYS.replace("as the button says", f"{said[:1].lower()}{said[1:]}")
 
 
 class EntryPage(QWidget):
-    """Shows a form; ``keep_asked`` comes only when nothing in it is wrong."""
+    """Shows a form; ``keep_asked`` comes only when nothing in it is wrong; else ``not_kept`` is said."""
 
     keep_asked = Signal()
     back_asked = Signal()
+    not_kept = NOT_KEPT
 
     def __init__(self, form: EntryForm, act: str, back: str, look: Look) -> None:
         super().__init__()
@@ -36,7 +46,7 @@ class EntryPage(QWidget):
         self._task = QLabel()
         self._task.setObjectName("quiet")
         self._task.setWordWrap(True)
-        self.foot = PageFoot(act, KEYS, back)
+        self.foot = PageFoot(act, keys_said(act), back)
         self._stacks: list[QVBoxLayout] = []
         self._headings: list[QLabel] = []
         self._build()
@@ -114,14 +124,19 @@ class EntryPage(QWidget):
             QWidget.setTabOrder(one, other)
 
     def _row(self, field: Field) -> FieldRow:
-        width = None if field.kind is Kind.TICK else EDITOR_WIDTH
-        row = FieldRow(field, self._look, label_width=LABEL_WIDTH, editor_width=width)
+        row = FieldRow(field, self._look, label_width=LABEL_WIDTH, editor_width=self.editor_width(field))
         row.editor.setAccessibleName(self._form.name_of(field))
         row.committed.connect(self._form.commit)
         row.entered.connect(self._go_from)
         row.focused.connect(self._show_field)
         self.rows[field.path] = row
         return row
+
+    def editor_width(self, field: Field) -> int | None:
+        """Return how wide a field's editor is; None for as wide as its kind."""
+        if field.unit in SHORT_UNITS:
+            return SHORT
+        return None if field.kind is Kind.TICK else EDITOR_WIDTH
 
     def set_look(self, look: Look) -> None:
         """Take another theme or size of text."""
@@ -174,7 +189,11 @@ class EntryPage(QWidget):
         first = self._form.first_fault()
         if first is not None:
             self.focus(first)
-        self.foot.say(NOT_KEPT, refused=True)
+        self.foot.say(self.not_kept, refused=True)
+
+    def say(self, words: str, *, refused: bool = False) -> None:
+        """Say something once at the foot."""
+        self.foot.say(words, refused=refused)
 
     def focus(self, field: Field) -> None:
         """Put the cursor into a field and show it."""

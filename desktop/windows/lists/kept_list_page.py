@@ -4,11 +4,14 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent, QShowEvent
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
+from desktop.viewmodels.pieces.begun import Begun
 from desktop.viewmodels.pieces.entry_form import EntryForm, Snapshot
 from desktop.viewmodels.pieces.list_desk import ListDesk
 from desktop.windows.lists.entry_page import EntryPage
 from desktop.windows.lists.list_page import ListPage
 from desktop.windows.pieces.look import Look
+
+WAITS = "Not kept yet: {names}. It waits in its form."
 
 
 class KeptListPage(QWidget):
@@ -22,7 +25,7 @@ class KeptListPage(QWidget):
         self.list_page = list_page
         self.entry = entry_page
         self._key = self._title = ""
-        self._aside: dict[str, tuple[str, Snapshot]] = {}
+        self._begun = Begun()
         self._stack = QStackedWidget()
         self._stack.addWidget(self.list_page)
         self._stack.addWidget(self.entry)
@@ -53,18 +56,18 @@ class KeptListPage(QWidget):
     def is_begun(self) -> bool:
         """Whether something was typed that is not kept."""
         self._put_aside()
-        return bool(self._aside)
+        return bool(self._begun)
 
     def show_begun(self) -> None:
         """Show where something was typed that is not kept."""
         self.show_list()
-        self.say(f"Not kept yet: {self._names_aside()}. It waits in its form.")
+        self.say(WAITS.format(names=self._begun.names()))
 
     def show_list(self) -> None:
         """Show the list; what was typed and not kept waits for its form to be opened again."""
         self._put_aside()
         self._stack.setCurrentWidget(self.list_page)
-        self.say(f"Not kept yet: {self._names_aside()}. It waits in its form." if self._aside else "")
+        self.say(WAITS.format(names=self._begun.names()) if self._begun else "")
 
     def set_look(self, look: Look) -> None:
         """Take another theme or size of text."""
@@ -88,8 +91,9 @@ class KeptListPage(QWidget):
 
     def show_form(self, key: str, title: str, task: str) -> None:
         """Show the form of an entry; ``key`` is empty for a new one. What was typed there before stands in it again."""
-        if key in self._aside:
-            self.form.go_on(self._aside.pop(key)[1])
+        text = self._begun.take(key)
+        if isinstance(text, Snapshot):
+            self.form.go_on(text)
         self._key, self._title = key, title
         self._stack.setCurrentWidget(self.entry)
         self.entry.begin(title, task)
@@ -98,13 +102,7 @@ class KeptListPage(QWidget):
         if self._stack.currentWidget() is not self.entry:
             return
         self.entry.commit_all()
-        if self.form.is_begun:
-            self._aside[self._key] = (self._title, self.form.snapshot())
-        else:
-            self._aside.pop(self._key, None)
-
-    def _names_aside(self) -> str:
-        return ", ".join(name for name, _ in self._aside.values())
+        self._begun.put(self._key, self._title, self.form.snapshot() if self.form.is_begun else None)
 
     def _show_kept(self, words: str) -> None:
         self.form.begin({}, 0)

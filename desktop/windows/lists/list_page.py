@@ -9,11 +9,17 @@ from desktop.windows.lists.list_table import NARROW, ListTable
 from desktop.windows.pieces.look import Look
 from desktop.windows.pieces.page_foot import PageFoot
 
+PRINT = "Pr&int the list…"
+
 
 class ListPage(QWidget):
-    """Shows a list, or what comes here and how to begin. ``act`` says what the button at the bottom right does."""
+    """Shows a list, or what comes here and how to begin. ``act`` says what the button at the bottom right does.
+
+    Where the list can be printed, a button at the bottom left asks for that with ``print_asked``.
+    """
 
     line_chosen = Signal(int)
+    print_asked = Signal()
 
     def __init__(
         self,
@@ -43,7 +49,10 @@ class ListPage(QWidget):
         self.empty_words = QLabel()
         self.empty_words.setObjectName("quiet")
         self.empty_words.setWordWrap(True)
-        self.foot = PageFoot(act, keys)
+        self.foot = PageFoot(act, keys, PRINT)
+        self.print_button = self.foot.back  # this page leads nowhere back: the place of that button is free
+        self.print_button.hide()
+        self.print_button.clicked.connect(self.print_asked)
         self._build()
         self.show_empty(*empty)
         self.table.line_chosen.connect(self.line_chosen)
@@ -51,6 +60,7 @@ class ListPage(QWidget):
             change.connect(self._show_lines)
         self._show_lines()
         QWidget.setTabOrder(self.table, self.foot.act)
+        QWidget.setTabOrder(self.foot.act, self.print_button)
         self.set_look(look)
 
     def _build(self) -> None:
@@ -101,6 +111,10 @@ class ListPage(QWidget):
         self.table.choose_first()
         target: QWidget = self.table if self._model.rowCount() else self.foot.act
         target.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def offer_print(self) -> None:
+        """Show the button that asks for the list to be printed."""
+        self.print_button.show()
 
     def say_notice(self, words: str) -> None:
         """Say what is to be known of the whole list."""

@@ -60,7 +60,7 @@ class LineDelegate(QStyledItemDelegate):
             ring = QRectF(first.left(), first.center().y() + 0.5 - side / 2, side, side)
             paint_ring(painter, ring, column.ring(self._model.line(index.row())), look)
             first = first.adjusted(side + pixels(8), 0, 0, 0)
-        font = look.font(11, bold=column.strong or (is_chosen and is_first))
+        font = look.font(11, bold=column.strong or (is_chosen and is_first), code=column.code)
         _write(painter, first, str(index.data() or ""), font, c.quiet if column.quiet else c.ink)
         painter.restore()
 
@@ -75,7 +75,8 @@ class LineDelegate(QStyledItemDelegate):
         """Return what stands under a column's own words, without what is empty."""
         line = self._model.line(row)
         named = {one.heading: one for one in self._model.columns}
-        return [text for heading in column.below if (text := named[heading].words(line))]
+        below = [named[heading] for heading in column.below]
+        return [f"{one.said_below}{text}" for one in below if (text := one.words(line))]
 
 
 class ListTable(QTableView):
@@ -124,9 +125,13 @@ class ListTable(QTableView):
             header.setSectionResizeMode(place, fixed)
             if here:
                 header.resizeSection(place, look.pixels(here))
+        self.fit_rows(look, is_narrow=narrow)
+        self.viewport().update()
+
+    def fit_rows(self, look: Look, *, is_narrow: bool) -> None:  # noqa: ARG002 - a longer list looks at them
+        """Give each line the height of what it says."""
         self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
         self.resizeRowsToContents()
-        self.viewport().update()
 
     def chosen(self) -> int | None:
         """Return the chosen row."""

@@ -9,22 +9,18 @@ WIDTH = 520
 WRONG = "This label is for the {right} engine. Take the log of the {right} engine, or do not print."
 
 
-def is_asked(position: str, engines: int) -> bool:
-    """Tell whether a label needs the question: the aircraft has more engines than one."""
-    return engines > 1 or position.casefold() != "single"
-
-
 class WhichLogDialog(QDialog):
     """Lets nothing print until the engine's side is typed; ``confirmed`` comes once it is."""
 
     confirmed = Signal()
 
-    def __init__(self, position: str, serial: str, look: Look, parent: QWidget) -> None:
+    def __init__(self, position: str, serial: str, look: Look, parent: QWidget, act: str = "Print the label") -> None:
         super().__init__(parent)
         self._position = position
         self.setWindowTitle("Which log")
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.words = QLabel(f"This label goes into the log of the {position.upper()} engine, serial {serial}.")
+        serial_words = f", serial {serial}" if serial else ""
+        self.words = QLabel(f"This label goes into the log of the {position.upper()} engine{serial_words}.")
         self.words.setObjectName("group")
         self._task = QLabel("Take that log, read its serial number, and type which engine's log it is.")
         self._task.setObjectName("quiet")
@@ -40,7 +36,7 @@ class WhichLogDialog(QDialog):
             label.setTextFormat(Qt.TextFormat.PlainText)
         self.cancel = QPushButton("Do not print")
         self.cancel.setAutoDefault(False)
-        self.act = QPushButton("Print the label")
+        self.act = QPushButton(act)
         self.act.setObjectName("act")
         self.act.setDefault(True)
         row = QHBoxLayout()

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from desktop import assembly
 from desktop.core.records.record import About, Record, RecordKind, Section, rows_of, time_text
+from desktop.core.records.sealed.canonical import read_record
 from desktop.core.shop.aircraft.aircraft import Aircraft, EngineFitted, EnginePosition, MagnetoFitted
 from desktop.core.shop.aircraft.customers import Customer
 from desktop.core.shop.aircraft.directives import Directive, Subject
@@ -82,6 +83,7 @@ class PaperFloor(ActingFloor):
         """Sign a correction of a record."""
         wrong = self.file.records().envelope(number)
         assert wrong is not None
+        subject = read_record(wrong.content).subject
         hand = self.hand("ROLF")
         with self.file.changing() as work:
             signer = signer_for(self.desk, work, "ROLF", RecordKind.CORRECTION, "This corrects the record named here.")
@@ -90,7 +92,7 @@ class PaperFloor(ActingFloor):
                 self.desk.shop_id,
                 self.desk.shop_name,
                 time_text(self.clock.now()),
-                "order 1",
+                "order 1" if subject.startswith("order") else subject,
                 signer,
                 (About(wrong.number, wrong.digest),),
                 (Section("Correction", rows_of("Reason", "The tachometer was read 978.6, not 987.6.")),),

@@ -105,7 +105,7 @@ def test_that_a_print_of_a_shop_without_records_names_no_seal() -> None:
 
 def test_that_a_reprint_says_so_before_everything_else() -> None:
     bands = stamped(PAPER, replace(PRINTING, is_reprint=True)).head.bands
-    assert bands[0] == Band("Reprint")
+    assert bands[0] == Band("Reprint", loud=True)
 
 
 def test_that_a_code_is_held_to_the_signatures_above_it_and_follows_any_other_block() -> None:

@@ -5,8 +5,10 @@ from dataclasses import replace
 from operator import attrgetter
 
 import pytest
+import zxingcpp
 
 from desktop.core.errors import Refusal
+from desktop.core.records.entry.discrepancy_list import WHOEVER_REFUSED, Listed
 from desktop.core.records.entry.entry_elements import ELEMENTS
 from desktop.core.records.entry.entry_parts import Entry, EntryKind, reworded
 from desktop.core.records.entry.maintenance_entry import propose_entry
@@ -16,18 +18,22 @@ from desktop.core.shop.orders.order_states import Move, OrderState
 from desktop.core.shop.stamp import Stamp
 from desktop.usecases.papers import kinds
 from desktop.usecases.papers.asked import Asked, PaperDesk
-from desktop.usecases.papers.entry.discrepancy_paper import NONE, discrepancy_paper
+from desktop.usecases.papers.entry.discrepancy_paper import NONE, OF_THE_AIRCRAFT, discrepancy_paper
 from desktop.usecases.papers.entry.entry_labels import entry_labels, label_size
-from desktop.usecases.papers.entry.entry_paper import EntryPaper, entry_paper
+from desktop.usecases.papers.entry.entry_paper import EntryPaper, entry_of, entry_paper
 from desktop.usecases.papers.frame import About, Printing
 from desktop.usecases.papers.from_shop import paper_of
 from desktop.usecases.papers.heading import GOVERNING
-from desktop.usecases.records.sections.entry_sections import entry_sections
+from desktop.usecases.papers.records.record_parts import grouped, qr_content
+from desktop.usecases.papers.records.verified import record_numbered
+from desktop.usecases.records.sections.entry_sections import entry_sections, list_section
 from desktop.usecases.shop.ports import Change
-from reports.document import SignatureBox
-from reports.document_labels import LABEL_SIZES, LabelSheet
+from reports.document import Heading, KeepTogether, SignatureBox
+from reports.document_labels import LABEL_SIZES, LabelSheet, LabelSize
+from reports.document_signing import ElectronicSignature
 from reports.drawn.labels import fits, lines_over
 from tests.core.records.entry.entry_orders import LIST, source
+from tests.reports.reading_back import pictures
 from tests.usecases.papers.pages import inside, made, pages, reader, words
 from tests.usecases.papers.paper_floor import BARE, PRINTED, REFUSED, SIGNED, TWIN, PaperFloor
 
@@ -97,7 +103,24 @@ def test_that_an_entry_for_ink_leaves_room_and_says_that_it_is_not_signed() -> N
     refused = entry_paper(
         EntryPaper(entry_sections(whole(EntryKind.MAINTENANCE, approves=False)), approves=False), ABOUT, PRINTING
     )
-    assert [box.title for box in inside(refused, SignatureBox)] == ["Not approved"]
+    assert [box.title for box in inside(refused, SignatureBox)] == ["Not approved", "Not approved"]
+
+
+def test_that_the_signature_stands_under_the_approval_and_again_under_the_list(desk: PaperDesk) -> None:
+    paper = made(desk, kinds.ENTRY, REFUSED)
+    assert [box.name for box in inside(paper, ElectronicSignature)] == ["Rolf Aar", "Rolf Aar"]
+    kept = [block for block in paper.blocks if isinstance(block, KeepTogether)]
+    titles = [
+        [one.text for one in inside(block, Heading)] for block in kept if list(inside(block, ElectronicSignature))
+    ]
+    assert titles == [["Approval"], ["List of discrepancies"]]
+    text = " ".join(pages(paper))
+    first = text.index("signed electronically")
+    assert text.index("Not approved for return to service") < first < text.index("List of discrepancies", first)
+    assert text.rindex("signed electronically") > text.index("List of discrepancies", first)
+    # An entry without a list is signed once; the other signature is that of its correction.
+    assert len(list(inside(made(desk, kinds.ENTRY, SIGNED), ElectronicSignature))) == 2
+    assert "List of discrepancies" not in words(made(desk, kinds.ENTRY, SIGNED))
 
 
 def test_that_a_draft_has_no_box_for_a_signature_and_says_nothing_is_approved(desk: PaperDesk) -> None:
@@ -141,22 +164,51 @@ def test_that_a_signed_entry_on_labels_names_its_record_and_begins_where_it_is_t
         "Reprint",
         "Corrected by record 8",
     )
+    one = record_numbered(desk.verified(), 7)
     last = words(sheet.labels[-1])
-    assert "Signed electronically by Rolf Aar" in last
+    assert "Signed electronically by Rolf Aar, certificate 5678, mechanic" in last
+    assert f"Key {grouped(one.taken.envelope.signatures[0].public_key.hex()[:16])}." in last
     assert "Record 7 of shop file" in last
     assert "Check code of this print: " in last
-    # Something of the entry stands above the signature.
-    assert len(sheet.labels[-1].paragraphs) > 3
+    assert "Not signed yet" not in words(sheet)
+    assert sheet.labels[-1].code is not None
+    assert sheet.labels[-1].code.content == qr_content(desk.shop_id, one)
+    assert list(reader(sheet).attachments) == ["record-7.json"]
+    page = pictures(sheet, "letter", 200 / 72)[-1]
+    assert [code.text for code in zxingcpp.read_barcodes(page)] == [qr_content(desk.shop_id, one)]
+
+
+@pytest.mark.parametrize("size", [size for size in LABEL_SIZES if size.height > 45], ids=lambda size: size.name)
+@pytest.mark.parametrize("is_signed", [True, False])
+def test_that_approval_name_certificate_and_signature_stand_on_one_label(
+    desk: PaperDesk, size: LabelSize, *, is_signed: bool
+) -> None:
+    unsigned = EntryPaper(entry_sections(whole(EntryKind.MAINTENANCE, approves=True)), approves=True)
+    signed = entry_of(record_numbered(desk.verified(), 7))
+    entry = signed if is_signed else unsigned
+    rows = {row.label: row.text for row in next(one for one in entry.sections if one.title == "Approval").rows}
+    sheet = entry_labels(entry, ("Mill", "X-ABCD, order W-0007"), size, 1, lines_over, PRINTING)
+    assert len(sheet.labels) > 1
+    *before, last = [words(label) for label in sheet.labels]
+    for label in ("Approval", "Name", "Certificate number", "Kind of certificate"):
+        assert rows[label] in last
+    assert ("Signed electronically by" in last) == is_signed
+    lines = [line.words for line in sheet.labels[-1].pen_lines]
+    assert lines == ([] if is_signed else ["signature", "date", "printed name", "certificate no. and kind"])
+    assert all(("Not signed yet" in label) == (not is_signed) for label in (*before, last))
+    for label in before:
+        assert rows["Approval"] not in label
+        assert "printed name" not in label
 
 
 def test_that_a_short_entry_stands_on_one_label_with_lines_for_the_pen() -> None:
     entry = whole(EntryKind.MAINTENANCE, approves=False)
-    short = EntryPaper((*entry_sections(entry)[-1:], Section("Empty", ())), approves=False)
+    short = EntryPaper((*entry_sections(entry)[-2:-1], Section("Empty", ())), approves=False)
     sheet = entry_labels(short, ("Mill", "X-ABCD, order W-0007"), label_size("", "a4"), 1, lines_over, PRINTING)
     [label] = sheet.labels
     assert label.head == "X-ABCD, order W-0007"
-    assert label.pen_lines == ("signature", "certificate no. and kind", "date")
-    assert label.bands == ("NOT APPROVED",)
+    assert [line.words for line in label.pen_lines] == ["signature", "date", "printed name", "certificate no. and kind"]
+    assert label.bands == ("NOT APPROVED", "Not signed yet")
 
 
 @pytest.mark.parametrize(
@@ -213,6 +265,59 @@ def test_that_an_order_without_discrepancies_says_so() -> None:
     empty = replace(LIST, entries=())
     assert NONE in words(discrepancy_paper(empty, ABOUT))
     assert "not finished" not in words(discrepancy_paper(empty, ABOUT))
+    assert "still has" not in words(discrepancy_paper(empty, ABOUT))
+    assert "1 step of the cards waits for its initials" in words(discrepancy_paper(empty, ABOUT, 1))
+    assert "still has 1 thing of its own to do" in words(discrepancy_paper(empty, ABOUT, 0, 1))
+
+
+def test_that_work_of_the_shop_is_no_discrepancy_for_the_owner(own_floor: PaperFloor) -> None:
+    desk = own_floor.paper_desk()
+    text = " ".join(pages(made(desk, kinds.DISCREPANCIES, BARE)))
+    assert "Nobody wrote that directives were searched for" not in text
+    assert "The shop still has 1 thing of its own to do before an approval" in text
+    # The same finding keeps the entry from being signed.
+    assert "Nobody wrote that directives were searched for" in words(made(desk, kinds.ENTRY, BARE))
+
+
+def test_that_the_rules_about_the_aircraft_are_rules_that_there_are(own_floor: PaperFloor) -> None:
+    shop = own_floor.shop
+    known = {
+        rule.id for book in (shop.rulebook, shop.paperwork.of_card, shop.paperwork.of_order) for rule in book.rules
+    }
+    assert known > OF_THE_AIRCRAFT
+    assert not OF_THE_AIRCRAFT & {
+        "directive-search-missing",
+        "initials-missing",
+        "tools-not-named",
+        "data-not-confirmed",
+    }
+
+
+def test_that_nothing_of_a_void_order_is_given_to_an_owner(own_floor: PaperFloor) -> None:
+    order = own_floor.file.order(TWIN)
+    assert order is not None
+    by = Stamp("DESK", own_floor.clock.now())
+    passage = Passage(Move.VOID, by, reason="Opened twice by mistake.")
+    changed = replace(order, ending=OrderState.VOID, passages=(*order.passages, passage), version=order.version + 1)
+    with own_floor.file.changing() as work:
+        work.put_order(changed, Change(TWIN, changed.version, by, ("void",)))
+    paper = made(own_floor.paper_desk(), kinds.DISCREPANCIES, TWIN)
+    text = " ".join(pages(paper))
+    assert "The order is void: no work is done on it." in text
+    assert "Void: Opened twice by mistake." in text
+    assert "received by" not in text
+    assert not list(inside(paper, SignatureBox))
+
+
+def test_that_the_approvers_own_words_are_said_to_be_the_approvers(desk: PaperDesk) -> None:
+    listed = entry_sections(propose_entry(source(EntryKind.MAINTENANCE, approves=False)))[-1]
+    rows = {
+        row.label: row.text
+        for row in list_section(replace(LIST, entries=(Listed(1, "It is loose.", WHOEVER_REFUSED),))).rows
+    }
+    assert rows["1, from"] == "the approver"
+    assert listed.title == "List of discrepancies"
+    assert "1, from" in words(made(desk, kinds.DISCREPANCIES, REFUSED))
 
 
 def test_that_an_unsigned_order_not_approved_lists_for_its_owner(own_floor: PaperFloor) -> None:
@@ -226,7 +331,7 @@ def test_that_an_unsigned_order_not_approved_lists_for_its_owner(own_floor: Pape
     desk = own_floor.paper_desk()
     assert "The magneto cannot be set." in words(made(desk, kinds.DISCREPANCIES, BARE))
     paper = made(desk, kinds.ENTRY, BARE, of="ROLF")
-    assert [box.title for box in inside(paper, SignatureBox)] == ["Not approved"]
+    assert [box.title for box in inside(paper, SignatureBox)] == ["Not approved", "Not approved"]
     assert "Rolf Aar" in words(paper)
 
 

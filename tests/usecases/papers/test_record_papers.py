@@ -1,24 +1,26 @@
 """Signed records on paper: verified first, printed as they were signed, with what corrects them."""
 
 import json
-from dataclasses import replace
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass, replace
 
 import pytest
 import zxingcpp
 
 from desktop.core.errors import Refusal
-from desktop.core.records.record import Section, rows_of
+from desktop.core.records.record import Row, Section, Signer, rows_of
 from desktop.core.records.sealed.canonical import unframed
 from desktop.usecases.papers import kinds
 from desktop.usecases.papers.asked import Asked, PaperDesk
 from desktop.usecases.papers.frame import Printing
 from desktop.usecases.papers.from_shop import paper_of
-from desktop.usecases.papers.records.record_paper import record_paper
-from desktop.usecases.papers.records.record_parts import grouped, section_blocks
+from desktop.usecases.papers.records.record_paper import CODES, PLAIN_SIGNS, record_paper
+from desktop.usecases.papers.records.record_parts import grouped, section_blocks, signed_as
 from desktop.usecases.papers.records.verified import record_numbered
-from reports.document import Paragraph
+from reports.document import Heading, Paragraph, Table
 from reports.document_signing import CheckCode, ElectronicSignature
 from reports.document_text import Entry
+from reports.signs import missing_signs
 from tests.reports.reading_back import pictures
 from tests.storage.file_floor import sql
 from tests.usecases.papers.pages import inside, made, pages, reader, words
@@ -30,12 +32,94 @@ APPROVAL, CORRECTION = 7, 8
 def test_that_what_is_printed_is_what_was_signed(desk: PaperDesk) -> None:
     one = record_numbered(desk.verified(), APPROVAL)
     paper = made(desk, kinds.RECORD, SIGNED, of=str(APPROVAL))
-    printed = [(entry.label, entry.value) for entry in inside(paper, Entry)]
+    printed = list(printed_pairs(paper))
     signed = [(row.label, row.text) for section in one.taken.record.sections for row in section.rows]
     assert [pair for pair in printed if pair in signed][: len(signed)] == signed
     text = " ".join(pages(paper))
     for _, value in signed:
         assert "".join(value.split()) in "".join(text.split())
+
+
+def printed_pairs(value: object) -> Iterator[tuple[str, str]]:
+    """Yield each label with its text in the order of the paper; a table's heads are the labels of its cells."""
+    if isinstance(value, Entry):
+        yield value.label, value.value or ""
+    elif isinstance(value, Table):
+        heads = [column.heading for column in value.columns]
+        for row in value.rows:
+            for head, cell in zip(heads, row, strict=True):
+                for place, line in enumerate((cell or "").splitlines()):
+                    yield f"{head}, continued" if place else head, line
+    elif is_dataclass(value):
+        for one in fields(value):
+            yield from printed_pairs(getattr(value, one.name))
+    elif isinstance(value, tuple):
+        for entry in value:
+            yield from printed_pairs(entry)
+
+
+def moves(*rows: tuple[str, str]) -> Section:
+    return Section("Moves", tuple(row for label, text in rows for row in rows_of(label, text)))
+
+
+def test_that_the_moves_of_an_order_are_a_table_with_everything_that_was_signed(desk: PaperDesk) -> None:
+    [found] = [one for one in inside(made(desk, kinds.RECORD, SIGNED, of=str(APPROVAL)), Table) if one.title == "Moves"]
+    assert [row[0] for row in found.rows][-1] == "approve for return to service"
+    assert all(len(row) == 3 and row[2] for row in found.rows)
+    section = moves(
+        ("Move", "return, card 1"), ("Reason", "Read it again.\nTwice."), ("By", "IN"), ("Move", "begin"), ("By", "MC")
+    )
+    [block] = section_blocks((section,))
+    assert isinstance(block, Table)
+    assert block.rows == (("return, card 1", "Read it again.\nTwice.", "IN"), ("begin", "", "MC"))
+    assert list(printed_pairs(block)) == [(row.label, row.text) for row in section.rows]
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        (("By", "IN"), ("Move", "begin")),
+        (("Move", "begin"), ("Card", "1")),
+        (("Move", "begin"), ("By", "IN"), ("By", "MC")),
+        (("Move", "begin"), ("Reason", "x" * 700)),
+        (("Move", "begin"), ("Reason, continued", "again")),
+    ],
+)
+def test_that_moves_that_were_signed_in_another_form_stand_row_by_row(rows: tuple[tuple[str, str], ...]) -> None:
+    section = Section("Moves", tuple(Row(label, text) for label, text in rows))
+    blocks = tuple(section_blocks((section,)))
+    assert isinstance(blocks[0], Heading)
+    assert not list(inside(blocks, Table))
+    printed = words(blocks)
+    assert all(label in printed and text in printed for label, text in rows)
+
+
+def test_that_a_record_that_is_named_is_said_with_what_it_is(desk: PaperDesk) -> None:
+    paper = made(desk, kinds.RECORD, SIGNED, of="6")
+    submitted = record_numbered(desk.verified(), 5)
+    said = f"5: card submitted, order W-0001, card 1, record seal {submitted.taken.envelope.digest}"
+    assert ("About record", said) in list(printed_pairs(paper))
+    assert "5: card submitted, order W-0001, card 1, record seal" in " ".join(pages(paper))
+
+
+def test_that_a_right_named_like_the_certificate_is_said_once() -> None:
+    signer = Signer("TR", "Tom Rill", "0000118", "mechanic", ("mechanic",), "It is done.")
+    assert signed_as(signer) == "certificate 0000118, mechanic"
+    assert signed_as(replace(signer, rights=("mechanic", "inspector"))) == "certificate 0000118, mechanic, inspector"
+    assert signed_as(replace(signer, certificate_number="", certificate_kind="", rights=("helper",))) == "helper"
+
+
+def test_that_codes_are_spoken_of_only_where_one_may_stand(desk: PaperDesk) -> None:
+    assert CODES not in words(made(desk, kinds.RECORD, SIGNED, of=str(APPROVAL)))
+    assert CODES not in words(made(desk, kinds.RECORD, SIGNED, of="6"))
+    for number in (APPROVAL, 6):
+        one = record_numbered(desk.verified(), number)
+        record = replace(one.taken.record, shop_name="Mill Shop 中")
+        odd = replace(one, taken=replace(one.taken, record=record))
+        assert CODES in words(record_paper(odd, Printing(PRINTED)))
+    # What counts as plain is in the type; the sign in the sentence is not.
+    assert missing_signs("".join(PLAIN_SIGNS)) == ()
+    assert missing_signs("中") == ("中",)
 
 
 def test_that_the_files_inside_are_the_bytes_that_were_signed(desk: PaperDesk) -> None:

@@ -8,13 +8,26 @@ import pytest
 
 from desktop.assembly import PaperPrinter, timing_card
 from desktop.core.errors import Refusal
+from desktop.core.records.sealed.check_code import is_code
 from desktop.core.words import sync_words, where_words
 from desktop.files.readings import read_readings
 from desktop.usecases.check_readings import check_readings
 from desktop.usecases.papers.cards.task_card import CardPrint, task_card_paper
 from desktop.usecases.papers.heading import GOVERNING, INVENTED, CardHeading
 from desktop.usecases.print_card import print_card
-from reports.document import Document, Fact, Finding, Picture, ReadingRow, Result, Signatures, Step
+from reports.document import (
+    Band,
+    Document,
+    Fact,
+    Finding,
+    Paragraph,
+    Picture,
+    ReadingRow,
+    Result,
+    Signatures,
+    Step,
+)
+from reports.document_signing import CheckCode
 from tests.door import RULEBOOK
 from tests.toml_card import GONE, Card, changed, geared_card, marks_card, sound_card, standing_card, text_of
 
@@ -62,15 +75,31 @@ def test_that_what_a_readings_file_cannot_know_is_left_for_the_pen() -> None:
         "limits taken from",
         "revision current on, confirmed by",
         "remarks and discrepancies",
-        "remarks and discrepancies",
+        "",
     ]
 
 
 def test_that_invented_data_and_a_blank_card_say_so_across_the_head() -> None:
     assert paper(sound_card()).head.banner == ""
-    assert paper(sound_card(), blank=True).head.banner == "BLANK"
+    assert paper(sound_card()).head.bands == ()
+    assert paper(sound_card(), blank=True).head.bands == (Band("Blank", loud=True),)
     assert paper(sound_card(), heading=CardHeading(invented=True)).head.banner == INVENTED
-    assert paper(sound_card(), blank=True, heading=CardHeading(invented=True)).head.banner == f"{INVENTED} · BLANK"
+
+
+def test_that_a_card_that_stops_says_so_on_every_page_and_an_empty_one_does_not() -> None:
+    stopped = changed(sound_card(), {"left.approach[2].from": "345"})
+    assert paper(stopped).head.bands == (Band("Stops: not to be approved", loud=True),)
+    assert paper(stopped, blank=True).head.bands == (Band("Blank", loud=True),)
+
+
+def test_that_a_print_of_a_readings_file_has_a_check_code_and_its_order_in_the_foot() -> None:
+    one = paper(sound_card(), heading=CardHeading(order="W-9"))
+    assert one.foot.order == "order W-9"
+    assert paper(sound_card()).foot.order == ""
+    (code,) = inside(one, CheckCode)
+    (other,) = inside(paper(changed(sound_card(), {"left.approach[2].light": "337.5"})), CheckCode)
+    assert is_code(code.code)
+    assert code.code != other.code
 
 
 def test_that_a_filled_card_shows_readings_as_typed_with_what_was_worked_out() -> None:
@@ -187,7 +216,12 @@ def test_that_torque_and_run_up_stand_on_the_card_where_the_file_has_them() -> N
     job = {"what": "nut <b>", "required": "300", "unit": "in-lb", "wrench": "10", "extension": "4"}
     document = paper(changed(sound_card(), {"torque": [job], "run_up": RUN_UP}))
     found = rows(document)
-    assert found["nut <b>"].worked_out == "set 214.29 in-lb for 300 in-lb at the nut"
+    # What the wrench is set to is no reading: no box waits for one, on a filled card and on an empty one.
+    empty = paper(changed(sound_card(), {"torque": [job]}), blank=True)
+    for one in (document, empty):
+        said = ["".join(run.text for run in part.runs) for part in inside(one, Paragraph)]
+        assert "nut <b>: set 214.29 in-lb for 300 in-lb at the nut." in said
+        assert "nut <b>" not in rows(one)
     assert found["Switch at L"].worked_out == "drop 80 rpm; drop at most 150 rpm"
     assert found["Difference of the drops"].worked_out == "apart at most 50 rpm: within"
     blank = rows(paper(changed(sound_card(), {"run_up": RUN_UP}), blank=True))

@@ -11,7 +11,7 @@ from desktop.core.words import sync_words, turn_words
 from desktop.usecases.papers.cards.approach_table import approaches
 from desktop.usecases.papers.cards.capture import FILLED_COLUMNS, Capture
 from desktop.usecases.papers.cards.stop_table import stop_pairs
-from reports.document import Block, Column, Fact, Facts, ReadingRow, ReadingTable, Table
+from reports.document import Block, Column, Fact, Facts, Paragraph, ReadingRow, ReadingTable, Run, Table
 from reports.document import plain as plain_words
 
 PART_ROWS = 2
@@ -89,17 +89,17 @@ def _turn(capture: Capture, result: MagnetoResult) -> Block:
 
 
 def _torque(capture: Capture) -> tuple[Block, ...]:
-    rows = [
-        ReadingRow(
-            capture.row(place),
-            job.what,
-            target=plain(value, 2),
-            unit=job.unit,
-            worked_out=f"set {plain(value, 2)} {job.unit} for {plain(job.required)} {job.unit} at the nut",
+    """Say what the wrench is set to; it is set and not read, so there is no box for a reading."""
+    return tuple(
+        Paragraph(
+            (
+                Run(f"{job.what}: "),
+                Run(f"set {plain(value, 2)} {job.unit}", bold=True),
+                Run(f" for {plain(job.required)} {job.unit} at the nut."),
+            )
         )
-        for place, (job, value) in enumerate(zip(capture.worked.card.torque, capture.worked.torque, strict=True), 1)
-    ]
-    return (ReadingTable(tuple(rows), FILLED_COLUMNS),) if rows else ()
+        for job, value in zip(capture.worked.card.torque, capture.worked.torque, strict=True)
+    )
 
 
 def _read_words(step: Step) -> str:

@@ -1,14 +1,19 @@
 """A card of an order with everything that its paper says, gathered from the shop."""
 
+from collections.abc import Iterable, Iterator
+
 from desktop.core.errors import Refusal
-from desktop.core.records.sealed.record_line import record_name
+from desktop.core.rules.paperwork import settled_at
 from desktop.core.shop.orders.order import WorkOrder
 from desktop.core.shop.orders.order_card import OrderCard
 from desktop.core.shop.orders.order_line import order_name
 from desktop.core.shop.orders.path_words import path_words
 from desktop.core.shop.sheets.sheets import sheet_words
+from desktop.core.words import day_words
 from desktop.usecases.papers.asked import NotYet, PaperDesk
+from desktop.usecases.papers.cards.card_records import records_of_card
 from desktop.usecases.papers.cards.order_card import CardPaper
+from desktop.usecases.papers.records.verified import VerifiedRecord
 from desktop.usecases.records.sections.card_sections import CardToSay
 from desktop.usecases.records.sections.names import Names
 from desktop.usecases.shop.cards.card_look import look_at_card
@@ -25,9 +30,18 @@ def card_of(order: WorkOrder, number: int) -> OrderCard:
 
 
 def card_paper(
-    desk: PaperDesk, order: WorkOrder, card: OrderCard, names: Names, *, invented: bool = False
+    desk: PaperDesk,
+    order: WorkOrder,
+    card: OrderCard,
+    names: Names,
+    records: Iterable[VerifiedRecord] = (),
+    *,
+    invented: bool = False,
 ) -> CardPaper:
-    """Return a card looked at as a whole; it has no steps while the data are not known from which they follow."""
+    """Return a card looked at as a whole; it has no steps while the data are not known from which they follow.
+
+    ``records`` are all records of the shop, verified: those of the card are shown as its signatures.
+    """
     store = desk.shop.store
     look = look_at_card(desk.shop, store, order, card, desk.shop.clock.now().date())
     limits = tuple(
@@ -37,12 +51,23 @@ def card_paper(
     )
     sheets = tuple(sheet_words(store.pinned_sheet(pin)) for pin in card.sheets)
     said = CardToSay(order, card, look.state, look.steps, look.findings, names, limits, sheets)
-    signed = tuple(
-        f"{record_name(line.number, line.names)}. The record itself is the signed text: print it by its number."
-        for line in desk.records().lines()
-        if (line.order, line.card) == (order.number, card.number)
-    )
-    return CardPaper(said, desk.name, look.seen.sheets, invented, bool(look.seen.superseded), signed)
+    signed = records_of_card(records, order.number, card.number)
+    settled = settled_at(order, card)
+    revised = tuple(_revised(desk, card)) if look.seen.revised_since else ()
+    superseded = settled is None and bool(look.seen.superseded)
+    return CardPaper(said, desk.name, look.seen.sheets, invented, superseded, signed, revised)
+
+
+def _revised(desk: PaperDesk, card: OrderCard) -> Iterator[str]:
+    """Say of each limits sheet of a card that it was revised since, and when."""
+    for pin in card.sheets:
+        newest = desk.shop.store.newest_sheet(pin.sheet)
+        if newest is not None and newest.revision > pin.revision:
+            when = f", compared {day_words(newest.compared_by.at.date())}" if newest.compared_by else ""
+            yield (
+                f"Revised since this card was submitted: sheet {pin.sheet}, now rev {newest.revision}{when}. "
+                f"This card was worked with rev {pin.revision}."
+            )
 
 
 def refuse_without_steps(paper: CardPaper) -> None:

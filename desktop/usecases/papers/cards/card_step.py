@@ -11,6 +11,7 @@ from desktop.core.shop.sheets.sheet_set import SheetSet
 from desktop.core.timing.readings import Side
 from desktop.usecases.papers.cards.capture import FILLED_COLUMNS, Capture
 from desktop.usecases.papers.cards.captures import PART_ROWS, capture_blocks
+from desktop.usecases.papers.cards.task_card import hold_line
 from desktop.usecases.records.sections.card_sections import CardToSay
 from reports.document import (
     Block,
@@ -28,7 +29,6 @@ from reports.document import (
     plain,
 )
 
-HOLD = "HOLD: do not go on before the inspector has signed."
 ANSWERS = ("choice", "cut")
 NOT_APPLICABLE = "n/a"
 _RUN_UPS = {"run-up as found": "run-up"}
@@ -36,7 +36,10 @@ _RUN_UPS = {"run-up as found": "run-up"}
 
 @dataclass(frozen=True, slots=True)
 class StepPaper:
-    """A step with the card that it is on, its number there, and the limits of its reading in words."""
+    """A step with the card that it is on, its number there, and the limits of its reading in words.
+
+    ``inspector`` are the initials of who accepted the card, ``accepted`` says when and in which record; empty before.
+    """
 
     said: CardToSay
     sheets: SheetSet
@@ -44,6 +47,8 @@ class StepPaper:
     step: CardStep
     limit: str
     blank: bool
+    inspector: str = ""
+    accepted: str = ""
 
     @property
     def done(self) -> StepDone | None:
@@ -59,18 +64,19 @@ def step_block(paper: StepPaper) -> Step:
         instruction=step.instruction,
         boxes=tuple(Caution(box.kind.value, box.text) for box in step.boxes),
         body=tuple(_body(paper)),
-        initials=tuple(_initials(step, done)),
+        initials=tuple(_initials(step, done, paper.inspector)),
         remark="\n".join(text for text in (" ".join(_remarks(paper.step)), _done_words(paper)) if text),
+        hold=hold_line(paper.accepted) if step.inspector else None,
     )
 
 
-def _initials(step: CardStep, done: StepDone | None) -> Iterator[Initials]:
+def _initials(step: CardStep, done: StepDone | None, inspector: str) -> Iterator[Initials]:
     who = "second person" if step.second else "mechanic"
     if step.initials:
         text = "" if done is None else f"{NOT_APPLICABLE} {done.by.person}" if done.skipped else done.by.person
         yield Initials(who, text)
     if step.inspector:
-        yield Initials("inspector")
+        yield Initials("inspector", inspector)
 
 
 def _remarks(step: CardStep) -> Iterator[str]:
@@ -80,8 +86,6 @@ def _remarks(step: CardStep) -> Iterator[str]:
         yield step.description
     if step.board:
         yield f"Safe-state board: {step.board}."
-    if step.inspector:
-        yield HOLD
 
 
 def _done_words(paper: StepPaper) -> str:
@@ -95,8 +99,9 @@ def _body(paper: StepPaper) -> Iterator[Block]:
         yield Paragraph((Run(f"{NOT_APPLICABLE}. Reason: ", bold=True), Run(done.text)))
     else:
         yield from _captured(paper, done)
-        for tool in done.tools if done else ():
-            yield plain(f"Tool: {paper.said.names.tool(tool)}")
+        if done and done.tools:
+            tools = "\n".join(paper.said.names.tool(tool) for tool in done.tools)
+            yield plain(f"{'Tool' if len(done.tools) == 1 else 'Tools'}: {tools}")
     if not paper.blank:
         yield from _earlier(paper)
     elif paper.step.may_skip:
@@ -116,7 +121,7 @@ def _captured(paper: StepPaper, done: StepDone | None) -> Iterator[Block]:
     elif step.capture == "text" and not text:
         yield Facts((Fact("written here", None, span=4),))
     elif step.capture == "tool" and done is None:
-        yield Facts((Fact("tools by their numbers", None, span=4),))
+        yield Facts(tuple(Fact("tools by their numbers" if line == 0 else "", None, span=4) for line in range(2)))
     elif step.capture == "leads":
         yield from _leads(paper, done)
     else:

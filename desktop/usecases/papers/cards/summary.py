@@ -14,7 +14,8 @@ from desktop.core.shop.sheets.sheet_limits import Range
 from desktop.core.timing.results import MagnetoResult, Worked
 from desktop.core.typed_text import degrees
 from desktop.core.words import is_good, sync_words, timing_words, verdict_words
-from desktop.usecases.papers.cards.order_card import CardPaper, finding_blocks
+from desktop.usecases.papers.cards.card_findings import WAITS, finding_blocks
+from desktop.usecases.papers.cards.order_card import CardPaper
 from desktop.usecases.papers.frame import document
 from desktop.usecases.papers.orders.order_head import about_order, board_bands, board_table, identity, twin_bands
 from desktop.usecases.records.sections.names import Names
@@ -67,10 +68,11 @@ def _blocks(
     yield Table(
         (
             Column("card", 0.5, numbers=True),
-            Column("what", 2.8),
+            Column("what", 2.6),
             Column("state", 1.1),
             Column("steps done", 0.9),
-            Column("stops", 0.6, numbers=True),
+            Column("to do", 0.5, numbers=True),
+            Column("stops", 0.5, numbers=True),
             Column("reasons missing", 0.8, numbers=True),
             Column("taken again", 0.8, numbers=True),
         ),
@@ -96,7 +98,8 @@ def _row(order: WorkOrder, paper: CardPaper) -> tuple[str, ...]:
         f"{said.card.task.title} ({said.card.task.id})",
         order.state_of(said.card).value,
         f"{len(done)} of {len(asked)}" if said.steps else "not known yet",
-        str(sum(finding.severity is Severity.STOPS for finding in said.findings)),
+        str(sum(finding.rule == WAITS for finding in said.findings)),
+        str(sum(finding.severity is Severity.STOPS and finding.rule != WAITS for finding in said.findings)),
         str(sum(finding.severity is Severity.EXPLAIN and not _explained(paper, finding) for finding in said.findings)),
         str(len(said.card.earlier) + len(_void_attempts(paper))),
     )

@@ -16,8 +16,10 @@ from desktop.usecases.magneto_drawing import magneto_drawing
 from desktop.usecases.magnified import magnified
 from desktop.usecases.papers.cards.capture import Capture
 from desktop.usecases.papers.cards.captures import capture_blocks
+from desktop.usecases.papers.frame import BLANK, Printing, stamped
 from desktop.usecases.papers.heading import GOVERNING, INVENTED, CardHeading, data_facts, identity_facts
 from reports.document import (
+    Band,
     Beside,
     Block,
     Caution,
@@ -46,6 +48,8 @@ WEIGHT: dict[Severity, FindingWeight] = {Severity.STOPS: "stop", Severity.EXPLAI
 WORD = {Severity.STOPS: "Stops.", Severity.EXPLAIN: "Reason needed.", Severity.NOTE: "Note."}
 ON_PAPER = 0.834 * 25.4 / 72  # millimetres a point, shrunk so that words of 9 points stay above 7.5
 MOST_SIGNS = 40
+HOLD = "HOLD: do not go on before the inspector has signed."
+STOPS = "Stops: not to be approved"
 REASON_LINE = "Reason: " + "_" * 70
 
 
@@ -60,12 +64,10 @@ class CardPrint:
 
 
 def task_card_paper(checked: CheckedCard, what: CardPrint) -> Document:
-    """Return the task card as a document."""
+    """Return the task card as a document, with its check code."""
     card = what.card
     name = f"{card.id} rev {card.revision}"
-    banners = [INVENTED] if what.heading.invented else []
-    banners += ["BLANK"] if what.blank else []
-    return Document(
+    paper = Document(
         title=f"Task card {card.id}: {card.title}",
         subject="Task card for magneto timing",
         language="en",
@@ -77,11 +79,24 @@ def task_card_paper(checked: CheckedCard, what: CardPrint) -> Document:
                 plain(_magnetos_named(checked.worked), quiet=True),
             ),
             governing=GOVERNING,
-            banner=" · ".join(banners),
+            banner=INVENTED if what.heading.invented else "",
+            bands=tuple(_bands(checked, what)),
         ),
-        foot=Foot(shop=what.heading.shop or "", card=f"card {name}", printed=what.printed),
+        foot=Foot(
+            shop=what.heading.shop or "",
+            order=f"order {what.heading.order}" if what.heading.order else "",
+            card=f"card {name}",
+        ),
         blocks=tuple(_blocks(checked, what)),
     )
+    return stamped(paper, Printing(what.printed))
+
+
+def _bands(checked: CheckedCard, what: CardPrint) -> Iterator[Band]:
+    if what.blank:
+        yield Band(BLANK, loud=True)
+    elif not nothing_stops(checked.findings):
+        yield Band(STOPS, loud=True)
 
 
 def _magnetos_named(worked: Worked) -> str:
@@ -112,14 +127,13 @@ def _end(checked: CheckedCard, what: CardPrint) -> Iterator[Block]:
         magnetos = checked.worked.magnetos
         verdicts = [f"{result.magneto.side.capitalize()} magneto: {verdict_words(result)}." for result in magnetos]
         yield plain(" ".join([*verdicts, _stands(checked.findings)]), bold=True)
-    yield Facts(tuple(Fact("remarks and discrepancies", None, span=4) for _ in range(2)))
+    yield Facts(tuple(Fact("" if line else "remarks and discrepancies", None, span=4) for line in range(2)))
     yield _signatures(stopped=not what.blank and not nothing_stops(checked.findings))
 
 
 def _step(number: str, step: CardStep, worked: Worked, *, blank: bool) -> Step:
     body = capture_blocks(step, Capture(number, worked, blank))
     remarks = [step.description] if step.description else []
-    remarks += ["HOLD: do not go on before the inspector has signed."] if step.inspector else []
     initials = [Initials("second person" if step.second else "mechanic")] if step.initials else []
     if step.inspector:
         initials.append(Initials("inspector"))
@@ -130,7 +144,13 @@ def _step(number: str, step: CardStep, worked: Worked, *, blank: bool) -> Step:
         body=body,
         initials=tuple(initials),
         remark=" ".join(remarks),
+        hold=hold_line() if step.inspector else None,
     )
+
+
+def hold_line(accepted: str = "") -> Paragraph:
+    """Return the words of a step that the inspector must see; ``accepted`` says who accepted it, empty before."""
+    return Paragraph((Run(HOLD, bold=True), *((Run(f" {accepted}"),) if accepted else ())))
 
 
 def verdict_block(worked: Worked, result: MagnetoResult) -> KeepTogether:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from desktop.core.records.entry.discrepancy_list import list_of_discrepancies
+from desktop.core.records.entry.discrepancy_list import SAID_BY_ITSELF, WHOEVER_REFUSED, list_of_discrepancies
 from desktop.core.records.entry.entry_elements import missing_elements
 from desktop.core.records.entry.maintenance_entry import EntrySource, propose_entry
 from desktop.core.records.record import RecordKind
@@ -16,13 +16,14 @@ from desktop.core.shop.orders.path_words import path_words
 from desktop.core.shop.people.people import Person, Right
 from desktop.usecases.papers.asked import Asked, PaperDesk
 from desktop.usecases.papers.cards.order_card import WAITS
-from desktop.usecases.papers.entry.discrepancy_paper import discrepancy_paper, signed_discrepancy_paper
+from desktop.usecases.papers.entry.discrepancy_paper import OF_THE_AIRCRAFT, discrepancy_paper, signed_discrepancy_paper
 from desktop.usecases.papers.entry.entry_labels import entry_labels, label_size
 from desktop.usecases.papers.entry.entry_paper import EntryPaper, entry_of, entry_paper
 from desktop.usecases.papers.frame import About, Printing, stamped
 from desktop.usecases.papers.orders.order_head import about_order, twin_bands
 from desktop.usecases.papers.records.verified import newest_about
-from desktop.usecases.records.sections.entry_sections import entry_sections
+from desktop.usecases.records.sections.entry_sections import APPROVER, entry_sections
+from desktop.usecases.records.sections.names import Names
 from desktop.usecases.shop.cards.card_look import look_at_card, order_findings
 from desktop.usecases.shop.lists.look_up import see_order
 from reports.document import Paper
@@ -59,13 +60,21 @@ def discrepancies(desk: PaperDesk, asked: Asked, printing: Printing) -> Paper:
     found = _found(desk, order)
     refused = next((one for one in reversed(order.passages) if one.move is Move.NOT_APPROVE), None)
     waiting = sum(one.rule == WAITS for one in found)
-    said = [one for one in found if one.rule != WAITS]
+    said = [one for one in found if one.rule in OF_THE_AIRCRAFT]
+    own = {
+        one.sentence
+        for one in found
+        if one.severity is Severity.STOPS and one.rule not in {WAITS, *OF_THE_AIRCRAFT, *SAID_BY_ITSELF}
+    }
     today = desk.shop.clock.now().date()
     listed = list_of_discrepancies(order, said, today, refused.reason if refused else "")
-    places = {one.sentence: f"{_place(one.where)}. {one.source}" for one in said}
-    entries = tuple(replace(one, source=places.get(one.text, one.source)) for one in listed.entries)
+    places = {one.sentence: f"{_place(one.where)}. {one.source}" for one in said} | {WHOEVER_REFUSED: APPROVER}
+    entries = tuple(
+        replace(one, source=places.get(one.text, places.get(one.source, one.source))) for one in listed.entries
+    )
     listed = replace(listed, entries=entries)
-    return stamped(discrepancy_paper(listed, about, waiting), printing)
+    is_void = order.ending is OrderState.VOID
+    return stamped(discrepancy_paper(listed, about, waiting, len(own), is_void=is_void), printing)
 
 
 def _place(where: str) -> str:
@@ -122,4 +131,5 @@ def _approver(desk: PaperDesk, people: tuple[Person, ...], asked: Asked) -> Pers
 def _about(desk: PaperDesk, order: WorkOrder, asked: Asked) -> About:
     pins = dict.fromkeys(pin for card in order.cards for pin in card.sheets)
     invented = asked.invented or any(desk.shop.store.pinned_sheet(pin).invented for pin in pins)
-    return about_order(desk.name, order, invented=invented, bands=twin_bands(order))
+    names = Names(desk.shop.store.people())
+    return about_order(desk.name, order, invented=invented, bands=twin_bands(order), names=names)

@@ -1,23 +1,28 @@
-"""The maintenance entry on labels for the log: on one when it fits, else on as many as it needs, each numbered."""
+"""The maintenance entry on labels for the log: on one when it fits, else on as many as it needs, each numbered.
 
-from collections.abc import Callable, Iterator
-from dataclasses import replace
+The last label says by itself who approves what: the approval, the printed name, the certificate and the signature are
+never cut apart.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from datetime import datetime
 
 from desktop.core.errors import Refusal
-from desktop.core.records.record import Section
-from desktop.usecases.papers.entry.entry_paper import EntryPaper
+from desktop.core.records.record import Row
+from desktop.usecases.papers.entry.entry_paper import APPROVAL, NOT_SIGNED, EntryPaper
 from desktop.usecases.papers.frame import LANGUAGE, Printing
 from desktop.usecases.papers.heading import GOVERNING, INVENTED
 from desktop.usecases.papers.records.check_code_of import code_of
-from desktop.usecases.papers.records.record_parts import grouped
+from desktop.usecases.papers.records.record_parts import attached, grouped, qr_content, signed_as
+from desktop.usecases.records.sections.names import moment_words
 from reports.document import Paragraph, Run
-from reports.document_labels import LABEL_SIZES, Label, LabelSheet, LabelSize
+from reports.document_labels import LABEL_SIZES, Label, LabelCode, LabelSheet, LabelSize, PenLine
 
 LinesOver = Callable[[Label, LabelSize], int]
 """Says by how many lines a label is too long for its size; 0 when it fits."""
 COMMON = {"letter": "letter, 6 of 4 x 3 1/3 in", "a4": "A4, 6 of 99.1 x 93.1 mm"}
 """The size of label that is taken for a paper size when none is named."""
-INK_LINES = ("signature", "certificate no. and kind", "date")
 MOST_LABELS = 12
 LINE_SIGNS = 60
 """About how many signs stand on a line of a label."""
@@ -56,50 +61,67 @@ def entry_labels(
         raise Refusal(f"The entry cannot go on a label yet. It lacks: {'; '.join(entry.missing)}. Write it first.")
     shop, order = heading
     bands = _bands(entry, printing, invented=invented)
-    texts = tuple(_paragraphs(entry))
+    texts, closing = tuple(_paragraphs(entry)), tuple(_closing_rows(entry))
+    more = tuple(_rows(row for row in _approval(entry) if row.label not in CLOSING))
+    pen = () if entry.signed else _pen(entry)
     sheet = LabelSheet(
         title=f"Maintenance entry, {order}: labels",
         subject="Maintenance entry for the log, on labels",
         language=LANGUAGE,
         size=size,
-        labels=(Label(texts, order, (), tuple(bands)),),
+        labels=(Label((*texts, *more, *closing, *_seal(entry)), order, pen, bands),),
         start=start,
         author=shop,
+        attachments=(attached(entry.signed.taken.envelope),) if entry.signed else (),
     )
-    code = code_of(sheet)
-    last = (*_seal(entry), _small(f"Check code of this print: {code}; {printing.printed}."))
-    labels = _cut(texts, last, order, bands, () if entry.signed else INK_LINES, size, over)
-    return replace(sheet, labels=labels)
+    code = _small(f"Check code of this print: {code_of(sheet)}; {printing.printed}.")
+    bare = _End((*closing, *_seal(entry), code), pen)
+    ends = [bare]
+    if entry.signed:
+        seal = LabelCode(qr_content(entry.signed.taken.record.shop_id, entry.signed), (*_seal(entry), code))
+        ends.insert(0, _End(closing, pen, seal))
+
+    def holds(one: _End) -> bool:
+        return not over(one.label((), _part(order, 99, 99), bands), size)
+
+    # The whole approval where a label has room for it; one too small for the QR code has everything else.
+    end = next((one for one in ends if holds(one)), bare)
+    whole = replace(end, paragraphs=(*more, *end.paragraphs))
+    if holds(whole):
+        return replace(sheet, labels=_cut(texts, whole, order, bands, size, over))
+    return replace(sheet, labels=_cut((*texts, *more), end, order, bands, size, over))
+
+
+@dataclass(frozen=True, slots=True)
+class _End:
+    """What is never cut apart: the approval with name and certificate, and the signature or the lines for it."""
+
+    paragraphs: tuple[Paragraph, ...]
+    pen: tuple[PenLine, ...]
+    code: LabelCode | None = None
+
+    def label(self, before: tuple[Paragraph, ...], head: str, bands: tuple[str, ...]) -> Label:
+        """Return the last label, with what stands before the approval on it."""
+        return Label((*before, *self.paragraphs), head, self.pen, bands, self.code)
 
 
 def _cut(
-    texts: tuple[Paragraph, ...],
-    last: tuple[Paragraph, ...],
-    head: str,
-    bands: tuple[str, ...],
-    pen: tuple[str, ...],
-    size: LabelSize,
-    over: LinesOver,
+    texts: tuple[Paragraph, ...], end: _End, head: str, bands: tuple[str, ...], size: LabelSize, over: LinesOver
 ) -> tuple[Label, ...]:
-    """Cut paragraphs into labels that fit; the last one holds the seal, the code and the lines for the pen."""
-    waiting = list(texts)
+    """Cut paragraphs into labels that fit; the last one holds the end as a whole."""
+    waiting, longest = list(texts), _part(head, 99, 99)
     labels: list[Label] = []
-    while True:
-        whole = Label((*waiting, *last), _part(head, len(labels) + 1, 99), pen, bands)
-        if not over(whole, size):
-            labels.append(whole)
-            break
-        # The signature is not left alone on the last label: something of the entry stands above it.
-        taken = min(_most(waiting, _part(head, 99, 99), bands, size, over), max(len(waiting) - 1, 1))
+    while lines := over(end.label(tuple(waiting), _part(head, len(labels) + 1, 99), bands), size):
+        taken = _most(waiting, longest, bands, size, over)
         if taken == 0 or len(labels) == MOST_LABELS:
-            piece = waiting[:1] or list(last)
-            lines = over(Label(tuple(piece), _part(head, 99, 99), () if waiting else pen, bands), size)
+            lines = over(Label(tuple(waiting[:1]), longest, (), bands), size) or lines
             raise Refusal(
                 f"The entry does not fit on labels of this size ({size.name}): a part of it is {lines} lines too long. "
                 "Take a larger label, or print the entry as a page."
             )
-        labels.append(Label(tuple(waiting[:taken]), _part(head, len(labels) + 1, 99), (), bands))
+        labels.append(Label(tuple(waiting[:taken]), longest, (), bands))
         waiting = waiting[taken:]
+    labels.append(end.label(tuple(waiting), longest, bands))
     count = len(labels)
     return tuple(replace(label, head=_part(head, place, count)) for place, label in enumerate(labels, 1))
 
@@ -122,21 +144,51 @@ def _bands(entry: EntryPaper, printing: Printing, *, invented: bool) -> tuple[st
     bands += [] if entry.approves else ["NOT APPROVED"]
     if entry.signed:
         bands += [f"Corrected by record {later.envelope.number}" for later in entry.signed.corrected_by]
+    else:
+        bands.append(NOT_SIGNED)
     return tuple(bands)
 
 
+CLOSING = (APPROVAL, "Discrepancies", "Name", "Certificate number", "Kind of certificate")
+"""The rows of the approval that are never parted from the signature."""
+ON_THE_LINES = CLOSING[2:]
+"""Those that stand on the lines for the pen while nothing is signed."""
+
+
 def _paragraphs(entry: EntryPaper) -> Iterator[Paragraph]:
-    """Yield the entry in paragraphs: each thing that is said once, its label before it."""
+    """Yield what is said of the work, each label before its text; the approval comes after it."""
     for section in entry.sections:
-        yield from _rows(section)
+        if section.title != APPROVAL:
+            yield from _rows(section.rows)
     yield _small(GOVERNING)
 
 
-def _rows(section: Section) -> Iterator[Paragraph]:
-    """Yield the rows of a section, short ones several on a line: a label is small."""
+def _closing_rows(entry: EntryPaper) -> Iterator[Paragraph]:
+    wanted = CLOSING if entry.signed else tuple(label for label in CLOSING if label not in ON_THE_LINES)
+    yield from _rows(row for row in _approval(entry) if row.label in wanted)
+
+
+def _approval(entry: EntryPaper) -> tuple[Row, ...]:
+    return next((section.rows for section in entry.sections if section.title == APPROVAL), ())
+
+
+def _pen(entry: EntryPaper) -> tuple[PenLine, ...]:
+    """Return the lines for the pen; name and certificate stand on theirs where they are known."""
+    known: Mapping[str, str] = {row.label: row.text for row in _approval(entry)}
+    name, *certificate = (known.get(label, "") for label in ON_THE_LINES)
+    return (
+        PenLine("signature"),
+        PenLine("date"),
+        PenLine("printed name", name),
+        PenLine("certificate no. and kind", ", ".join(part for part in certificate if part)),
+    )
+
+
+def _rows(rows: Iterable[Row]) -> Iterator[Paragraph]:
+    """Yield rows, short ones several on a line: a label is small."""
     waiting: list[Run] = []
     signs = 0
-    for row in section.rows:
+    for row in rows:
         size = len(row.label) + len(row.text) + 4
         if waiting and signs + size > LINE_SIGNS:
             yield Paragraph(tuple(waiting), small=True)
@@ -152,8 +204,10 @@ def _seal(entry: EntryPaper) -> Iterator[Paragraph]:
     if entry.signed is None:
         return
     record, envelope = entry.signed.taken.record, entry.signed.taken.envelope
-    for signer in record.signers:
-        yield _small(f"Signed electronically by {signer.name}, {record.at}: {signer.meaning}")
+    when = moment_words(datetime.fromisoformat(record.at))
+    for signer, signature in zip(record.signers, envelope.signatures, strict=True):
+        yield _small(f"Signed electronically by {signer.name}, {signed_as(signer)}, {when}: {signer.meaning}")
+        yield _small(f"Key {grouped(signature.public_key.hex()[:16])}.")
     yield _small(
         f"Record {envelope.number} of shop file {record.shop_id}, record seal {grouped(envelope.digest[:16])}."
     )

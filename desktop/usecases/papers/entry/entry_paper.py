@@ -71,10 +71,18 @@ def entry_paper(entry: EntryPaper, about: About, printing: Printing) -> Document
 
 
 def _blocks(entry: EntryPaper) -> Iterator[Block]:
-    *before, last = _without_approval(entry.sections) if entry.against else entry.sections
-    yield from section_blocks(before)
+    """Yield the entry; its signature stands under the approval, and again under the list that comes after it.
+
+    So neither can be filed without it, whichever pages are taken.
+    """
+    sections = _without_approval(entry.sections) if entry.against else entry.sections
+    place = next((at for at, one in enumerate(sections) if one.title in (APPROVAL, IF_APPROVED)), len(sections) - 1)
+    yield from section_blocks(sections[:place])
+    approval, after = sections[place], sections[place + 1 :]
     signature = _signature(entry)
-    yield KeepTogether((*section_blocks((last,)), *_missing(entry), *signature))
+    yield KeepTogether((*section_blocks((approval,)), *_missing(entry), *signature))
+    for section in after:
+        yield KeepTogether((*section_blocks((section,)), *(() if entry.against else signature)))
     if entry.signed:
         yield from correction_blocks(entry.signed)
 

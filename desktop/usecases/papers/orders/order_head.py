@@ -1,24 +1,29 @@
 """What stands at the head of every paper of an order: its number, the aircraft, and on a twin which engine."""
 
 from desktop.core.shop.aircraft.aircraft import EnginePosition
-from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.order import Passage, WorkOrder
 from desktop.core.shop.orders.order_card import OrderCard
 from desktop.core.shop.orders.order_line import order_name
 from desktop.core.shop.orders.order_states import Move, OrderState
 from desktop.core.shop.orders.safe_state import STATE_WORDS, not_normal
 from desktop.core.words import day_words
-from desktop.usecases.papers.frame import About, packed
+from desktop.usecases.papers.frame import About, packed, short
 from desktop.usecases.records.sections.names import Names, moment_words
-from reports.document import Band, Block, Column, Fact, Facts, Table, plain
+from reports.document import Band, Block, Column, Fact, Facts, Paragraph, Table, plain
+
+NOBODY = Names()
+"""No roster at hand: people go by their initials."""
 
 
-def about_order(shop: str, order: WorkOrder, *, invented: bool = False, bands: tuple[Band, ...] = ()) -> About:
-    """Return the head of a paper about an order."""
+def about_order(
+    shop: str, order: WorkOrder, *, invented: bool = False, bands: tuple[Band, ...] = (), names: Names = NOBODY
+) -> About:
+    """Return the head of a paper about an order; ``names`` gives whoever ended it a name beside the initials."""
     return About(
         shop=shop,
         order=f"order {order_name(order.number)}",
         who=order.aircraft.registration[:40],
-        lines=(plain(_who(order)), plain(f"the order is {order.state}", quiet=True)),
+        lines=(plain(_who(order)), plain(f"the order is {order.state}", quiet=True), *ending_lines(order, names)),
         invented=invented,
         bands=(*bands, *ending_bands(order)),
     )
@@ -48,6 +53,7 @@ def about_card(
             plain(f"card {card.number}, {card.task.id} rev {card.task.revision}"),
             plain(_who(order)),
             *state,
+            *ending_lines(order),
         ),
         invented=invented,
         bands=(*bands, *twin_bands(order), *ending_bands(order), *(() if blank else board_bands(order))),
@@ -67,6 +73,24 @@ def ending_bands(order: WorkOrder) -> tuple[Band, ...]:
         return (Band("Void", loud=True),)
     was_not = order.ending is OrderState.NOT_APPROVED or any(one.move is Move.NOT_APPROVE for one in order.passages)
     return (Band("Not approved", loud=True),) if was_not else ()
+
+
+def ending_of(order: WorkOrder) -> tuple[str, Passage] | None:
+    """Return how an order ended where it is void or was not approved: the word, and the move with its reason."""
+    moves = {Move.VOID: "Void", Move.NOT_APPROVE: "Not approved"}
+    return next(((moves[one.move], one) for one in reversed(order.passages) if one.move in moves), None)
+
+
+def ending_lines(order: WorkOrder, names: Names = NOBODY) -> tuple[Paragraph, ...]:
+    """Say beside the band why an order is void or was not approved, who said so, and when."""
+    ended = ending_of(order)
+    if ended is None:
+        return ()
+    word, passage = ended
+    return (
+        plain(short(f"{word}: {passage.reason}"), bold=True),
+        plain(short(names.stamp(passage.by)), quiet=True),
+    )
 
 
 def board_bands(order: WorkOrder) -> tuple[Band, ...]:
@@ -103,16 +127,16 @@ def pencil_board() -> tuple[Block, ...]:
     return (Table(heads, board), Table(columns, ((None,) * 4, (None,) * 4)))
 
 
-def identity(order: WorkOrder) -> Facts:
-    """Return the aircraft, the engine of the order and its magnetos, each with number; lines for what is not known."""
+def identity(order: WorkOrder, unknown: str | None = None) -> Facts:
+    """Return the aircraft, the engine of the order and its magnetos; a line for the pen where ``unknown`` is None."""
     aircraft, engine = order.aircraft, order.engine
     facts = [
-        Fact("registration", aircraft.registration or None),
-        Fact("aircraft type", aircraft.type or None),
-        Fact("aircraft serial number", aircraft.serial or None),
+        Fact("registration", aircraft.registration or unknown),
+        Fact("aircraft type", aircraft.type or unknown),
+        Fact("aircraft serial number", aircraft.serial or unknown),
         Fact("engine position", order.position.value),
-        Fact("engine type", engine.type or None, span=2),
-        Fact("engine serial number", engine.serial or None, span=2),
+        Fact("engine type", engine.type or unknown, span=2),
+        Fact("engine serial number", engine.serial or unknown, span=2),
     ]
     plates = order.taken_in.intake.plates if order.taken_in else ()
     seen = {plate.side for plate in plates}
@@ -124,14 +148,14 @@ def identity(order: WorkOrder) -> Facts:
             f"lag {plate.lag}° of the magneto" if plate.lag else "",
             f"{plate.since_overhaul} h since overhaul" if plate.since_overhaul else "",
         )
-        facts.append(Fact(f"{plate.side} magneto, data plate", words or None, span=2))
+        facts.append(Fact(f"{plate.side} magneto, data plate", words or unknown, span=2))
     for magneto in engine.magnetos:
         if magneto.side not in seen:
             words = _joined(
                 f"part no. {magneto.part_number}" if magneto.part_number else "",
                 f"serial {magneto.serial}" if magneto.serial else "",
             )
-            facts.append(Fact(f"{magneto.side} magneto", words or None, span=2))
+            facts.append(Fact(f"{magneto.side} magneto", words or unknown, span=2))
     return Facts(tuple(facts))
 
 

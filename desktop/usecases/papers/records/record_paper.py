@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 from datetime import datetime
 
-from desktop.core.records.record import Record
+from desktop.core.records.record import Record, texts_in
+from desktop.core.records.sealed.chain import Taken
 from desktop.core.records.subjects import place_of
 from desktop.core.shop.orders.order_line import order_name
 from desktop.usecases.papers.frame import About, Printing, document, stamped
@@ -22,6 +23,10 @@ from desktop.usecases.records.sections.names import moment_words
 from reports.document import Band, Block, Document, Heading, KeepTogether, Paragraph, Run, plain
 from reports.document_text import Entries, Entry
 
+PLAIN_SIGNS = frozenset(filter(str.isprintable, map(chr, range(0x100)))) | frozenset(
+    "\u2013\u2014\u2018\u2019\u201c\u201d\u2026\u2022\u2192\u2264\u2265\u2212"
+)
+"""Signs that the type of the papers has for sure, so that none of them stands as a code."""
 CODES = "Signs that the type of this paper lacks stand as codes such as [U+4E2D]; the attached file has them as signed."
 
 
@@ -55,7 +60,7 @@ def _bands(record: Record) -> tuple[Band, ...]:
 
 def _blocks(one: VerifiedRecord) -> Iterator[Block]:
     envelope, record = one.taken.envelope, one.taken.record
-    about = [Entry("About record", f"{name.number}, record seal {name.digest}") for name in record.about]
+    about = [Entry("About record", _named(taken)) for taken in one.about]
     yield Entries(
         (
             Entry("Record", record.kind.value),
@@ -72,10 +77,23 @@ def _blocks(one: VerifiedRecord) -> Iterator[Block]:
     for key in record.keys:
         yield Entries((Entry(f"Key of {key.person}", key.public_key_hex, code=True),))
     signatures = KeepTogether((Heading("Signatures", 2), signature_blocks(envelope, record)))
+    codes = (plain(CODES, quiet=True),) if _may_have_codes(one) else ()
     if not one.corrected_by:
-        yield plain(CODES, quiet=True)
+        yield from codes
         yield signatures
         return
     yield signatures
     yield from correction_blocks(one)
-    yield plain(CODES, quiet=True)
+    yield from codes
+
+
+def _named(taken: Taken) -> str:
+    """Say what a record is that this one names: its number, its kind, what it is about, its record seal."""
+    said = f"{taken.record.kind}, {subject_words(taken.record)}"
+    return f"{taken.envelope.number}: {said}, record seal {taken.envelope.digest}"
+
+
+def _may_have_codes(one: VerifiedRecord) -> bool:
+    """Tell whether a sign may stand on the paper as a code; what is plain Latin is in its type."""
+    records = (one.taken.record, *(later.record for later in one.corrected_by))
+    return any(not PLAIN_SIGNS.issuperset(text) for record in records for text in texts_in(record))

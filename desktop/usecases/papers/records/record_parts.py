@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator
 from datetime import datetime
 
-from desktop.core.records.record import Record, Section
+from desktop.core.records.record import Record, Section, Signer
 from desktop.core.records.sealed.canonical import unframed
 from desktop.core.records.sealed.envelope import Envelope, shown
 from desktop.core.records.subjects import place_of
@@ -11,7 +11,7 @@ from desktop.core.shop.orders.order_line import order_name
 from desktop.usecases.papers.frame import packed
 from desktop.usecases.papers.records.verified import VerifiedRecord
 from desktop.usecases.records.sections.names import moment_words
-from reports.document import Band, Block, Heading, Paragraph, Run, Signatures, plain
+from reports.document import Band, Block, Column, Heading, Paragraph, Run, Signatures, Table, plain
 from reports.document_attachments import Attachment
 from reports.document_signing import ElectronicSignature
 from reports.document_text import Entries, Entry
@@ -19,11 +19,15 @@ from reports.document_text import Entries, Entry
 MOST_VALUE = 600
 """A text with more signs than this is printed as paragraphs, so that it is split cleanly by a page's end."""
 GROUP = 4
+MOVES, MOVE_COLUMNS = "Moves", ("Move", "Reason", "By")
 
 
 def section_blocks(sections: Iterable[Section]) -> Iterator[Block]:
     """Yield sections in their order, each row with its label and its text as it was signed."""
     for section in sections:
+        if (moves := _moves_table(section)) is not None:
+            yield moves
+            continue
         yield Heading(section.title, 2)
         waiting: list[Entry] = []
         for row in section.rows:
@@ -38,12 +42,38 @@ def section_blocks(sections: Iterable[Section]) -> Iterator[Block]:
             yield Entries(tuple(waiting))
 
 
+def _moves_table(section: Section) -> Table | None:
+    """Return the moves of an order as a table, a line each, with everything that was signed of them.
+
+    None for another section, and for moves that were signed in another form or with a very long text.
+    """
+    if section.title != MOVES:
+        return None
+    lines: list[dict[str, str]] = []
+    for row in section.rows:
+        label = row.label.removesuffix(", continued")
+        if label == MOVE_COLUMNS[0] and label == row.label:
+            lines.append({})
+        elif not lines or label not in MOVE_COLUMNS or len(row.text) > MOST_VALUE:
+            return None
+        before = lines[-1].get(label)
+        if (before is None) != (label == row.label):
+            return None
+        lines[-1][label] = row.text if before is None else f"{before}\n{row.text}"
+    columns = tuple(Column(label, share) for label, share in zip(MOVE_COLUMNS, (2.2, 2.6, 2.9), strict=True))
+    return Table(columns, tuple(tuple(line.get(label, "") for label in MOVE_COLUMNS) for line in lines), MOVES)
+
+
 def signature_blocks(envelope: Envelope, record: Record) -> Signatures:
+    """Return the electronic signatures of a record as a block."""
+    return Signatures(signature_boxes(envelope, record))
+
+
+def signature_boxes(envelope: Envelope, record: Record) -> tuple[ElectronicSignature, ...]:
     """Return the electronic signatures in words: who, by which certificate, when, with which key, under which seal."""
     when = moment_words(datetime.fromisoformat(record.at))
     boxes = []
     for place, (signer, signature) in enumerate(zip(record.signers, envelope.signatures, strict=True)):
-        rights = f", {' and '.join(signer.rights)}" if signer.rights else ""
         boxes.append(
             ElectronicSignature(
                 title="Signed" if place == 0 else "Countersigned",
@@ -53,10 +83,22 @@ def signature_blocks(envelope: Envelope, record: Record) -> Signatures:
                 key=grouped(signature.public_key.hex()[:16]),
                 seal=grouped(shown(envelope.digest)),
                 certificate=signer.certificate_number,
-                kind=f"{signer.certificate_kind}{rights}".removeprefix(", "),
+                kind=_kind_of(signer),
             )
         )
-    return Signatures(tuple(boxes))
+    return tuple(boxes)
+
+
+def signed_as(signer: Signer) -> str:
+    """Say by which certificate and with which rights somebody signed."""
+    number = f"certificate {signer.certificate_number}" if signer.certificate_number else ""
+    return ", ".join(part for part in (number, _kind_of(signer)) if part)
+
+
+def _kind_of(signer: Signer) -> str:
+    """Return the kind of certificate and the rights; a right that is named like the certificate is said once."""
+    rights = " and ".join(right for right in signer.rights if right != signer.certificate_kind)
+    return ", ".join(part for part in (signer.certificate_kind, rights) if part)
 
 
 def qr_content(shop_id: str, one: VerifiedRecord) -> str:

@@ -6,14 +6,15 @@ from dataclasses import dataclass
 from desktop.core.errors import Refusal
 from desktop.core.records.record import RecordKind
 from desktop.core.records.sealed.chain import ChainWalk, Taken
-from desktop.core.records.sealed.record_line import RecordLine
+from desktop.core.records.sealed.record_line import RecordLine, corrections_of
+from desktop.core.records.sealed.remedies import CHECK
 from desktop.core.records.sealed.signatures import Verifies
 from desktop.core.records.sealed.stored import StoredRow
 
 
 @dataclass(frozen=True, slots=True)
 class VerifiedRecord:
-    """A record whose whole chain was found sound, with the records that correct it.
+    """A record whose whole chain was found sound, with the records that correct it and those that it names.
 
     ``count`` and ``head`` are those of the shop file when it was verified. Only ``verified_records`` makes one.
     """
@@ -22,6 +23,7 @@ class VerifiedRecord:
     count: int
     head: str
     corrected_by: tuple[Taken, ...] = ()
+    about: tuple[Taken, ...] = ()
 
     @property
     def number(self) -> int:
@@ -38,10 +40,19 @@ def verified_records(
     walk.end()
     if walk.problems:
         raise Refusal(
-            f"No record is printed while the check finds something wrong: {walk.problems[0].sentence} "
-            "Run 'sparkwright verify' on the shop file, and restore the newest backup that is sound."
+            f"No record is printed while the check finds something wrong: {walk.problems[0].sentence} {CHECK}"
         )
-    return tuple(VerifiedRecord(taken, walk.count, walk.head, _corrections(found, taken)) for taken in found)
+    numbered = {taken.envelope.number: taken for taken in found}
+    return tuple(
+        VerifiedRecord(
+            taken,
+            walk.count,
+            walk.head,
+            _corrections(found, taken),
+            tuple(numbered[one.number] for one in taken.record.about),
+        )
+        for taken in found
+    )
 
 
 def record_numbered(records: Iterable[VerifiedRecord], number: int) -> VerifiedRecord:
@@ -59,9 +70,6 @@ def newest_about(records: Iterable[VerifiedRecord], kinds: tuple[RecordKind, ...
 
 
 def _corrections(found: list[Taken], taken: Taken) -> tuple[Taken, ...]:
-    number = taken.envelope.number
-    return tuple(
-        later
-        for later in found
-        if later.record.kind is RecordKind.CORRECTION and any(about.number == number for about in later.record.about)
-    )
+    """Return what corrects a record, and what corrects one of these: only all of it together says what holds."""
+    numbers = set(corrections_of(taken.envelope.number, (one.line for one in found)))
+    return tuple(later for later in found if later.envelope.number in numbers)

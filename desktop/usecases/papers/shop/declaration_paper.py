@@ -5,6 +5,7 @@ from datetime import datetime
 
 from desktop.core.words import day_words
 from desktop.usecases.papers.frame import About, Printing, document, stamped
+from desktop.usecases.papers.records.corrected import with_corrections
 from desktop.usecases.papers.records.record_parts import attached, grouped, qr_content, seal_lines
 from desktop.usecases.papers.records.verified import VerifiedRecord
 from desktop.usecases.records.keys.people_records import Declaration
@@ -33,7 +34,7 @@ def declaration_paper(
         subject="Declaration of a person who signs electronically",
         attachments=(attached(one.taken.envelope),),
     )
-    return stamped(paper, printing, qr_content(declared.shop_id, one), seal_lines(declared.shop_id, one))
+    return stamped(with_corrections(paper, (one,)), printing, qr_content(declared.shop_id, one), seal_lines(declared.shop_id, one))
 
 
 def _blocks(declared: Declaration) -> Iterator[Block]:

@@ -9,18 +9,18 @@ from desktop.usecases.shop.lists.look_back import ComingLine
 from reports.document import Column, Document, Table, plain
 
 FROM = (
-    "From the directives and task cards written on the orders of this shop, and the intervals that it set. What other "
-    "shops did is not in it. The hours are those of the last intake."
+    "From the directives and task cards written on the orders of this shop, and the intervals on its current limits "
+    "sheets. What other shops did is not in it. The hours are the aircraft's total time at the last intake. On a "
+    "magneto that was never inspected here they count from its overhaul."
 )
 OVERDUE = "OVERDUE"
 COLUMNS = (
-    Column("what", 2.3),
-    Column("on", 1.2),
-    Column("serial", 1.1),
-    Column("where it was last", 1.3),
-    Column("due at, h", 0.8, numbers=True),
-    Column("due on", 1.1),
-    Column("left", 1.6),
+    Column("what", 3.3),
+    Column("on", 1.25),
+    Column("where it was last", 1.35),
+    Column("due at, h", 0.85, numbers=True),
+    Column("due on", 1.15),
+    Column("left", 1.8),
 )
 
 
@@ -33,9 +33,8 @@ def due_paper(lines: Iterable[ComingLine], about: About) -> Document:
 def _row(line: ComingLine) -> tuple[str, ...]:
     due = line.coming.due
     return (
-        due.what,
-        due.subject.value,
-        due.serial,
+        "\n".join(part for part in (due.what, line.every) if part),
+        f"{due.subject.value} {due.serial}" if due.serial != line.place else due.subject.value,
         line.place,
         plain_number(due.at_hours, 1) if due.at_hours is not None else "",
         day_words(due.on) if due.on else "",

@@ -7,23 +7,22 @@ from desktop.core.shop.people.people import Person, Right
 from desktop.core.shop.people.roster import ROSTER_DAYS, newest_notice, notice_of
 from desktop.core.words import day_words
 from desktop.usecases.papers.frame import About, document
-from reports.document import Block, Column, Document, SignatureBox, Signatures, Table, plain
+from reports.document import Block, Column, Document, Paragraph, Run, SignatureBox, Signatures, Table
 from reports.document_text import Entries, Entry
 
 SOURCE = f"A change stands on the roster within {ROSTER_DAYS} business days: 14 CFR 145.161(b)."
 COLUMNS = (
-    Column("initials", 0.8),
-    Column("name", 1.25),
-    Column("certificate", 1.25),
-    Column("ratings", 1.7),
-    Column("may", 1.4),
-    Column("since", 1.28),
-    Column("until", 1.28),
-    Column("", 1.04),
+    Column("initials", 0.7),
+    Column("name", 1.15),
+    Column("certificate", 1.75),
+    Column("ratings", 2.2),
+    Column("may", 2.2),
+    Column("with the shop", 1.65),
 )
+NOBODY = "nobody"
 GROUPS = (
-    ("Inspectors", Right.INSPECTOR),
-    ("Authorised to approve for return to service", Right.AUTHORISED),
+    ("inspectors", Right.INSPECTOR),
+    ("authorised to approve for return to service", Right.AUTHORISED),
 )
 
 
@@ -40,16 +39,19 @@ def _blocks(people: tuple[Person, ...], station: str, today: date) -> Iterator[B
         entries.append(Entry("last change", day_words(notice.changed)))
         entries.append(Entry("an older print", f"is out of date after {day_words(notice.by)}"))
     yield Entries(tuple(entries), 2)
+    yield Paragraph((Run(SOURCE, quiet=True),), small=True)
     here = [person for person in people if person.is_here(today)]
-    for title, right in GROUPS:
-        rows = (person for person in here if right in person.rights)
-        yield Table(COLUMNS, tuple(_rows(rows, today)), title, "Nobody.")
+    yield Entries(tuple(Entry(title, _with_right(here, right)) for title, right in GROUPS))
     yield Table(COLUMNS, tuple(_rows(here, today)), "Everybody with the shop", "Nobody.")
     gone = [person for person in people if not person.is_here(today)]
     if gone:
         yield Table(COLUMNS, tuple(_rows(gone, today)), "Not with the shop today")
-    yield plain(SOURCE, quiet=True)
     yield Signatures((SignatureBox("Records keeper", "This is the roster of the shop as of the day above."),))
+
+
+def _with_right(here: Iterable[Person], right: Right) -> str:
+    """Name everybody who has a right; certificate and ratings stand in the table of everybody."""
+    return ", ".join(f"{person.name} ({person.id})" for person in here if right in person.rights) or NOBODY
 
 
 def _rows(people: Iterable[Person], today: date) -> Iterator[tuple[str, ...]]:
@@ -65,7 +67,10 @@ def _rows(people: Iterable[Person], today: date) -> Iterator[tuple[str, ...]]:
             " ".join(part for part in (person.certificate_kind, person.certificate_number) if part),
             person.ratings,
             ", ".join(rights),
-            day_words(person.since),
-            day_words(person.until) if person.until else "",
-            f"changed {day_words(notice.changed)}" if notice and is_new else "",
+            "\n".join((*_times(person), *((f"changed {day_words(notice.changed)}",) if notice and is_new else ()))),
         )
+
+
+def _times(person: Person) -> tuple[str, ...]:
+    """Say from when a person is with the shop, and until when where that is known."""
+    return (f"since {day_words(person.since)}", *((f"until {day_words(person.until)}",) if person.until else ()))
