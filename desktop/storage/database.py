@@ -37,16 +37,22 @@ WAITING = "PRAGMA synchronous = EXTRA"
 def open_database(place: Path, patience: float = PATIENCE) -> Database:
     """Open the database of a shop file that is there, bring it to the newest form, and return it.
 
-    Raise Refusal for another program's file, a newer one, one that is no shop file, and for a setting that does not
-    hold. Nothing is written to a file that is refused for what it is.
+    Raise Refusal for another program's file, a newer one, one that is no shop file or not whole, and for a setting that
+    does not hold. Nothing is written to a file that is refused for what it is.
     """
     with _closed_on_trouble(_connect(place, patience, "rw")) as db:
-        _refuse_strangers(db, place)
-        _set(db, place)
-        if version_of(db) < LATEST:
-            with immediate(db):
-                migrate(db)
-        refuse_without_guards(db, place)
+        try:
+            _refuse_strangers(db, place)
+            _set(db, place)
+            refuse_without_guards(db, place)
+            if version_of(db) < LATEST:
+                with immediate(db):
+                    migrate(db)
+                refuse_without_guards(db, place)
+        except sqlite3.Error as trouble:
+            raise_refusal(trouble)
+            # What is asked here is asked of every file: one that does not understand it is no file of ours any more.
+            raise Refusal(DAMAGED) from trouble
         return db
 
 

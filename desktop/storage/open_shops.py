@@ -6,6 +6,7 @@ file whose lock can be taken belongs to nobody any more: the machine drops the l
 
 import json
 import os
+import re
 import sys
 import uuid
 from collections.abc import Iterator
@@ -15,7 +16,17 @@ from typing import IO
 from desktop.core.errors import Refusal
 
 _FOLDER = "open-shops"
+_SHOP_ID = re.compile(r"[0-9a-z]{1,64}")
 Entry = dict[str, str | int]
+
+
+def refuse_strange_id(shop_id: object, place: Path) -> None:
+    """Raise Refusal for an id that this program does not give; in a damaged file it may be no text at all.
+
+    The machine's notes of a shop lie in a folder of that name: another program's word for it must not lead elsewhere.
+    """
+    if not isinstance(shop_id, str) or not _SHOP_ID.fullmatch(shop_id):
+        raise Refusal(f"{place} is damaged: its shop has no id that this program gave. Restore the newest backup.")
 
 
 class OpenMark:
@@ -38,6 +49,7 @@ def mark_open(state: Path, shop_id: str, place: Path) -> OpenMark:
     The same file through another path is no copy. The mark is written before others are looked for: of two windows that
     open two copies at once, at least one sees the other.
     """
+    refuse_strange_id(shop_id, place)
     folder = state / _FOLDER / shop_id
     here = place.resolve()
     found = here.stat()
@@ -62,7 +74,7 @@ def _write(folder: Path, entry: Entry) -> OpenMark:
     name = uuid.uuid4().hex
     new, place = folder / f"{name}.new", folder / f"{name}.open"
     file = new.open("xb")
-    _try_lock(file)  # nobody else knows the file yet
+    try_lock(file)  # nobody else knows the file yet
     file.write(json.dumps(entry).encode())
     file.flush()
     new.rename(place)
@@ -78,7 +90,7 @@ def _others(folder: Path, mine: OpenMark) -> Iterator[Entry]:
         except FileNotFoundError:
             continue  # it was closed just now
         with file:
-            if _try_lock(file):
+            if try_lock(file):
                 place.unlink(missing_ok=True)
             else:
                 yield json.loads(file.read())
@@ -90,7 +102,7 @@ def _is_same(one: Entry, other: Entry) -> bool:
 
 if sys.platform == "win32":  # pragma: no cover - another system
 
-    def _try_lock(file: IO[bytes]) -> bool:
+    def try_lock(file: IO[bytes]) -> bool:
         """Take the lock of a file, far behind its end, where it keeps nobody from reading; False when it is taken."""
         import msvcrt  # noqa: PLC0415 - there only
 
@@ -107,7 +119,7 @@ if sys.platform == "win32":  # pragma: no cover - another system
 else:
     import fcntl
 
-    def _try_lock(file: IO[bytes]) -> bool:
+    def try_lock(file: IO[bytes]) -> bool:
         """Take the lock of a file; False when it is taken. It belongs to this handle, not to the whole process."""
         try:
             fcntl.flock(file, fcntl.LOCK_EX | fcntl.LOCK_NB)

@@ -7,6 +7,7 @@ from typing import Any
 
 from sqlite_utils import Database
 
+from desktop.core.errors import Refusal
 from desktop.core.shop.aircraft.aircraft import EnginePosition
 from desktop.core.shop.orders.order import WorkOrder
 from desktop.core.shop.orders.order_line import OrderLine, line_of, search_words
@@ -22,6 +23,10 @@ COLUMNS = (
 )
 _QUALIFIED = ", ".join(f"l.{name}" for name in COLUMNS.split(", "))
 _MARKS = ", ".join("?" * len(COLUMNS.split(", ")))
+_DAMAGED = (
+    "The list of work orders in the shop file is damaged: another program wrote in it. "
+    "Restore the newest backup that is sound."
+)
 _STATES = {state.value: state for state in OrderState}
 _POSITIONS = {position.value: position for position in EnginePosition}
 
@@ -100,21 +105,37 @@ def is_word(word: str) -> bool:
 
 
 def _line(row: tuple[Any, ...]) -> OrderLine:
+    """Return a line as it was put in. Raise Refusal for one that was not written by this program."""
     number, version, state, customer, registration, kind, position, by, at, under, promised, asked, cards, who, odd = (
         row
     )
-    return OrderLine(
-        number,
-        version,
-        _STATES[state],
-        customer,
-        registration,
-        kind,
-        _POSITIONS[position],
-        Stamp(by, datetime.fromisoformat(at), under),
-        date.fromisoformat(promised) if promised else None,
-        asked,
-        cards,
-        tuple(json.loads(who)) if who != "[]" else (),
-        odd,
-    )
+    if not all(isinstance(text, str) for text in (customer, registration, kind, by, under, asked)):
+        raise Refusal(_DAMAGED)
+    if not all(isinstance(count, int) for count in (number, version, cards, odd)):
+        raise Refusal(_DAMAGED)
+    try:
+        return OrderLine(
+            number,
+            version,
+            _STATES[state],
+            customer,
+            registration,
+            kind,
+            _POSITIONS[position],
+            Stamp(by, datetime.fromisoformat(at), under),
+            date.fromisoformat(promised) if promised else None,
+            asked,
+            cards,
+            _names(who) if who != "[]" else (),
+            odd,
+        )
+    except (KeyError, ValueError, TypeError, RecursionError) as trouble:
+        raise Refusal(_DAMAGED) from trouble
+
+
+def _names(text: str) -> tuple[str, ...]:
+    """Return the names of a list of them. Raise ValueError for anything else."""
+    found = json.loads(text)
+    if not isinstance(found, list) or not all(isinstance(name, str) for name in found):
+        raise ValueError("no list of names")
+    return tuple(found)

@@ -4,6 +4,7 @@ import sqlite3
 import uuid
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from datetime import datetime
 from pathlib import Path
 from types import TracebackType
 from typing import Self
@@ -25,14 +26,17 @@ from desktop.core.shop.sheets.sheets import Sheet
 from desktop.core.shop.shop_details import ShopDetails
 from desktop.core.shop.tools import Tool
 from desktop.storage.database import WAITING, immediate, make_database, open_database, roll_back, rows
-from desktop.storage.open_shops import OpenMark, mark_open
+from desktop.storage.in_hand import HandNote
+from desktop.storage.last_time import forget, told_now
+from desktop.storage.open_shops import OpenMark, mark_open, refuse_strange_id
 from desktop.storage.order_index import empty_index, find_lines, put_in_index
 from desktop.storage.places import Surroundings, refuse_new_place, refuse_place, this_machine
 from desktop.storage.records.record_store import RecordFile
 from desktop.storage.sheet_store import SheetFile
 from desktop.storage.shop_reading import ShopReading
 from desktop.storage.shop_work import FileWork
-from desktop.storage.troubles import KEPT, NOT_KEPT, raise_refusal, sentence_of
+from desktop.storage.troubles import DAMAGED, KEPT, NOT_KEPT, raise_refusal, sentence_of
+from desktop.usecases.records.checking.last_time import LastTime
 from desktop.usecases.shop.ports import Change, ShopText
 
 
@@ -80,12 +84,15 @@ class ShopFile:
         self._around = around
         self._is_lost = False
         self._mark: OpenMark | None = None
+        self._note: HandNote | None = None
+        self._told: tuple[Path, ...] = ()
         try:
             self._file = self._identity()
             with self._asking():
                 self.shop_id, self.name = _shop_in(db, place)
             if around.state is not None:
                 self._mark = mark_open(around.state, self.shop_id, place)
+                self._note = HandNote(around.state, self.shop_id, place)
         except BaseException:
             db.close()
             raise
@@ -101,8 +108,20 @@ class ShopFile:
     def close(self) -> None:
         """Close the file; a second time does nothing."""
         self._db.close()
+        if self._note is not None:
+            self._note.take_away()
+        forget(self._told)
         if self._mark is not None:
             self._mark.take_away()
+
+    def last_time(self) -> tuple[LastTime, ...]:
+        """Return what windows of this file were keeping when they did not end by themselves; each is told once."""
+        if self._around.state is None:
+            return ()
+        with self._asking():
+            found, told = told_now(self._db, self._around.state, self.shop_id, self.place)
+        self._told += told
+        return found
 
     @contextmanager
     def changing(self) -> Iterator[FileWork]:
@@ -120,6 +139,7 @@ class ShopFile:
         work = FileWork(self._db, self._text)
         try:
             yield work
+            self._write_down(work)
         except BaseException as trouble:
             roll_back(self._db)
             if isinstance(trouble, sqlite3.Error):
@@ -271,6 +291,11 @@ class ShopFile:
             raise_refusal(trouble)
             raise
 
+    def _write_down(self, work: FileWork) -> None:
+        """Write down what is going to be kept: should this be the end of the program, the next start tells of it."""
+        if self._note is not None and (hand := work.in_hand(datetime.now().astimezone())) is not None:
+            self._note.write(hand)
+
     def _commit(self, work: FileWork) -> None:
         try:
             self._db.execute("COMMIT")
@@ -319,4 +344,8 @@ def _shop_in(db: Database, place: Path) -> tuple[str, str]:
     found = rows(db, "SELECT shop_id, name FROM shop")
     if not found:
         raise Refusal(f"{place} holds no shop. Choose another shop file, or restore a backup.")
-    return found[0][0], found[0][1]
+    shop_id, name = found[0]
+    refuse_strange_id(shop_id, place)
+    if not isinstance(name, str):
+        raise Refusal(DAMAGED)
+    return shop_id, name

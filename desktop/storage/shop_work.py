@@ -1,9 +1,15 @@
 """One unit of work: everything in it stands at the end, or nothing of it."""
 
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import datetime
+
 from sqlite_utils import Database
 
+from desktop.core.errors import Refusal
 from desktop.core.records.sealed.envelope import Envelope
 from desktop.core.shop.orders.order import WorkOrder
+from desktop.core.shop.orders.order_line import order_name
 from desktop.core.shop.people.people import Person
 from desktop.core.shop.settings import ShopSettings
 from desktop.core.shop.sheets.sheet_life import SheetLife
@@ -16,9 +22,25 @@ from desktop.storage.order_index import put_in_index
 from desktop.storage.records.record_store import PROOF, RecordFile
 from desktop.storage.sheet_store import SheetFile
 from desktop.storage.shop_reading import ShopReading
+from desktop.usecases.records.checking.last_time import InHand
 from desktop.usecases.shop.ports import Answer, Change, ShopText
 
 Proof = tuple[str, tuple[object, ...]]
+STANDS = "SELECT 1 FROM request WHERE id = ?"
+"""Finds a row when a request stands in the file."""
+_MOST_SAID = 3
+"""Changes of an order that are named one by one."""
+
+
+@dataclass(slots=True)
+class _Hand:
+    """What a transaction was given so far."""
+
+    what: str = ""
+    by: str = ""
+    request: str = ""
+    record: int = 0
+    seal: str = ""
 
 
 class FileWork:
@@ -33,6 +55,14 @@ class FileWork:
         self._text = text
         self._reading: ShopReading | None = ShopReading(db, text)
         self.proof: Proof | None = None
+        self._hand = _Hand()
+
+    def in_hand(self, now: datetime) -> InHand | None:
+        """Return what this work is going to keep, in words; None for what nobody entered, such as a try of a secret."""
+        hand = self._hand
+        if not hand.request and not hand.record:
+            return None
+        return InHand(hand.what, self._name_of(hand.by), now, hand.request, hand.record, hand.seal)
 
     def end(self) -> None:
         """Say that the transaction is over."""
@@ -67,6 +97,9 @@ class FileWork:
             "SELECT 1 FROM journal WHERE number = ? AND version = ? AND text = ?",
             (order.number, order.version, said),
         )
+        if not self._hand.record:  # what is signed says it better
+            words = "; ".join(change.said[:_MOST_SAID]) + ("; and more" if len(change.said) > _MOST_SAID else "")
+            self._hand.what, self._hand.by = f"{order_name(order.number)}: {words}", change.by.person
 
     def next_order_number(self) -> int:
         """Return one more than the last number. No order is ever erased, so none is used again."""
@@ -123,6 +156,7 @@ class FileWork:
     def put_sheet_life(self, life: SheetLife) -> None:
         """Keep a limits sheet as it is worked on; ValueError when a version is left out."""
         self.proof = self._sheets.put_life(life)
+        self._hand.by = self._hand.by or life.passages[-1].by.person
 
     def put_compared_sheet(self, sheet: Sheet) -> SheetPin:
         """Keep a compared revision for ever and return its pin."""
@@ -139,6 +173,11 @@ class FileWork:
     def has_records(self) -> bool:
         """Tell whether the shop signs its records."""
         return self.last_envelope() is not None
+
+    def is_enrolled(self, person_id: str) -> bool:
+        """Tell whether somebody ever had a key."""
+        _ = self._read
+        return bool(rows(self._db, "SELECT 1 FROM person_key WHERE person = ? LIMIT 1", person_id))
 
     def put_shop_details(self, details: ShopDetails) -> None:
         """Keep what the shop says of itself."""
@@ -158,7 +197,9 @@ class FileWork:
         """Remember what a request did; the same request a second time is an error of the program."""
         _ = self._read
         self._db.execute("INSERT INTO request (id, answer) VALUES (?, ?)", (request_id, self._text.write(answer)))
-        self.proof = ("SELECT 1 FROM request WHERE id = ?", (request_id,))
+        self.proof = (STANDS, (request_id,))
+        self._hand.request = request_id
+        self._hand.what = self._hand.what or f"{answer.verb}: {answer.key}"
 
     def records(self) -> RecordFile:
         """Return the signed records as this transaction sees them."""
@@ -168,8 +209,11 @@ class FileWork:
 
     def append_record(self, envelope: Envelope) -> None:
         """Keep a sealed record behind the last one; ValueError for one that does not follow it."""
-        self.records().append(envelope)
+        line = self.records().append(envelope)
         self.proof = (PROOF, (envelope.number, envelope.digest))
+        hand = self._hand
+        hand.what, hand.by = f"{line.kind}, {line.subject}", line.person
+        hand.record, hand.seal = envelope.number, envelope.digest
 
     def last_envelope(self) -> Envelope | None:
         """Return the newest sealed record; None in a shop without any."""
@@ -189,6 +233,12 @@ class FileWork:
         if self._reading is None:
             raise ValueError("this transaction is over")
         return self._reading
+
+    def _name_of(self, person_id: str) -> str:
+        with suppress(Refusal):  # a damaged roster keeps nobody from what has nothing to do with it
+            person = self._read.person(person_id)
+            return person.name if person else person_id
+        return person_id
 
     def _put_text(self, name: str, text: str) -> None:
         _ = self._read

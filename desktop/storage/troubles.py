@@ -8,7 +8,14 @@ NOT_KEPT = "What you just entered was not kept."
 KEPT = "What you just entered was kept. Look at it as it is now."
 DAMAGED = "The shop file is damaged and cannot be read. Restore the newest backup that is sound."
 _LOW_BYTE = 0xFF
-_NO_TEXT = "Could not decode to UTF-8"
+# Python itself, not the database, finds bytes that are no text; everything that is kept was text. What the database
+# says of a header or of the search that are none of ours has no code of its own.
+_NOT_OURS = (
+    "Could not decode to UTF-8",
+    "unsupported file format",
+    "invalid fts5 file format",
+    "vtable constructor failed",
+)
 
 _SENTENCES = {
     sqlite3.SQLITE_BUSY: "Another window is writing to the shop file. Wait a moment and do it again.",
@@ -34,8 +41,7 @@ def code_of(trouble: sqlite3.Error) -> int:
 
 def sentence_of(trouble: sqlite3.Error) -> str | None:
     """Say what is wrong with the world; None when it is the program that is wrong."""
-    # Python itself, not the database, finds bytes that are no text; everything that is kept was text.
-    if str(trouble).startswith(_NO_TEXT):
+    if str(trouble).startswith(_NOT_OURS):
         return DAMAGED
     return _SENTENCES.get(code_of(trouble))
 

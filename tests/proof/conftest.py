@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests.proof.counts import REPORT, Tally, is_large
-from tests.proof.works import SIGNING, Work
+from tests.proof.works import SIGNING, SIGNING_TOLD, Work
 from tests.storage.file_floor import FileFloor, copied, made
 from tests.usecases.records.signing_floor import made_floor
 
@@ -49,7 +49,7 @@ def place_of(proof_file: Path, enrolled_file: Path, memory_folder: Path) -> Call
     def place(work: Work, disk: Path | None = None) -> Path:
         folder = (disk or memory_folder) / "shop"
         folder.mkdir()
-        return copied(enrolled_file if work is SIGNING else proof_file, folder)
+        return copied(enrolled_file if work in (SIGNING, SIGNING_TOLD) else proof_file, folder)
 
     return place
 

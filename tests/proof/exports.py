@@ -22,14 +22,16 @@ from desktop.core.records.sealed.record_line import RecordLine, line_of
 from desktop.core.records.sealed.stored import StoredRow, envelope_of, signature_text, stored_row
 from desktop.core.records.subjects import order_subject
 from desktop.core.shop.people.people import Person, Right
+from desktop.core.shop.shop_details import ShopDetails
 from desktop.files.export_folder import write_export
 from desktop.files.export_text import ExportJson, fixed_files, hash_list
 from desktop.signing import Ed25519Verifier
 from desktop.usecases.records.checking.verify import Verified
 from desktop.usecases.records.copies.export import export_files, export_shop
 from desktop.usecases.records.copies.export_ports import ExportDesk, ExportFile
-from tests.core.records.keys.test_who_signed import ALLOWED, REFUSED
+from tests.core.records.keys.test_who_signed import ALLOWED, REFUSED, SET_ASIDE
 from tests.core.records.pens import KEEP, MECH, SHOP_ID, SHOP_NAME, SINCE, Pen, SignedShop
+from tests.core.records.sealed.test_order_walk import OUT_OF_TURN, accepted
 
 VERIFIER = Ed25519Verifier()
 DESK = ExportDesk(
@@ -73,6 +75,24 @@ class RowsShop:
 
     def order_numbers(self) -> tuple[int, ...]:
         return ()
+
+    def is_listed(self, _order: object) -> bool:
+        return True
+
+    def journal_gaps(self) -> tuple[int, ...]:
+        return ()
+
+    def keys(self) -> None:
+        return None
+
+    def seen(self) -> tuple[()]:
+        return ()
+
+    def details(self) -> ShopDetails:
+        return ShopDetails(SHOP_NAME)
+
+    def scans(self) -> Iterator[tuple[str, bool]]:
+        return iter(())
 
     def faults(self) -> tuple[str, ...]:
         return ()
@@ -129,15 +149,18 @@ def _row(line: dict[str, Any]) -> StoredRow:
 def drawn_shop(chance: random.Random) -> SignedShop:
     """Return a shop in which people did this and that, all of it sound."""
     shop = SignedShop().with_people()
-    for _ in range(chance.randrange(4)):
-        chance.choice(WORKS)(shop, chance)
     if chance.random() < 0.3:
         chance.choice(list(ALLOWED.values()))(shop)
+        return shop
+    for _ in range(chance.randrange(4)):
+        chance.choice(WORKS)(shop, chance)
     return shop
 
 
 def _job(shop: SignedShop, chance: random.Random) -> None:
     order, card = chance.randint(1, ORDERS), chance.randint(1, 3)
+    if any(record.subject.split()[:2] == ["order", str(order)] for record in shop.records):
+        return  # one job an order: what may follow is another test's
     text = chance.choice(("=1+1", "24.5° BTDC", 'says "so", and so', "@x", "-3", "Zwölf Eulen", "日本"))
     number = shop.submit(order, card, Row("Remark, continued", text)).number
     if chance.random() < 0.3:
@@ -150,13 +173,13 @@ def _job(shop: SignedShop, chance: random.Random) -> None:
 
 def _new_key(shop: SignedShop, chance: random.Random) -> None:
     new = Pen(MECH, f"new {chance.random()}")
-    hands = (new, "KEEP") if chance.random() < 0.5 else ("MECH",)
-    shop.sign(RecordKind.KEY_REPLACED, "person MECH", *hands, keys=(new.key,))
+    shop.sign(RecordKind.KEY_REPLACED, "person MECH", new, "KEEP", keys=(new.key,))
     shop.pens["MECH"] = new
 
 
-def _gone_and_back(shop: SignedShop, _chance: random.Random) -> None:
+def _gone_and_back(shop: SignedShop, chance: random.Random) -> None:
     shop.sign(RecordKind.PERSON_WITHDRAWN, "person MECH", "KEEP", sections=(person_section(MECH),))
+    shop.pens["MECH"] = Pen(MECH, f"back {chance.random()}")
     shop.enrol(MECH, "KEEP", "MECH")
 
 
@@ -234,8 +257,11 @@ def _other_signature(shop: SignedShop, chance: random.Random) -> list[StoredRow]
 
 def _signed_wrongly(shop: SignedShop, chance: random.Random) -> list[StoredRow]:
     """Sign with real keys what could not be signed so."""
-    other = SignedShop().with_people()
-    chance.choice([act for _, act in REFUSED.values()])(other)
+    wrongly: list[Callable[[SignedShop], object]] = [act for _, act in (*REFUSED.values(), *SET_ASIDE.values())]
+    out_of_turn = [act for _, act in OUT_OF_TURN.values()]
+    act = chance.choice([*wrongly, *out_of_turn])
+    other = accepted() if act in out_of_turn else SignedShop().with_people()
+    act(other)
     return other.rows
 
 

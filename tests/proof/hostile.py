@@ -10,6 +10,7 @@ import json
 import os
 import random
 import resource
+import shutil
 import signal
 import sys
 import time
@@ -27,11 +28,10 @@ from desktop.files.cards import load_card
 from desktop.files.toml_text import read_file
 from desktop.signing import Ed25519Verifier
 from desktop.storage.copies.doctor import look_over
-from desktop.storage.copies.restore import prepare_copy
-from desktop.usecases.records.copies.copy_ports import never_stops
-from tests.proof.hostile_files import hostile_database, hostile_text, sealed_copy
+from tests.proof.hostile_files import hostile_database, hostile_text, hostile_values, sealed_copy
+from tests.proof.hostile_reads import grow, open_and_ask, prepare, spin, taken_in, write_outside
 from tests.proof.works import NOW
-from tests.storage.file_floor import QUIET, opened
+from tests.storage.file_floor import QUIET
 
 HOUSE = Path(__file__).parents[2]
 SECONDS = 5
@@ -75,43 +75,12 @@ def _written(data: bytes, place: Path) -> Path:
 
 def _text_kind(seeds: str, pattern: str, reads: Callable[[Path], object]) -> Kind:
     files = [one.read_bytes() for one in sorted((HOUSE / seeds).glob(pattern))]
-    return Kind(lambda dice, folder: _written(hostile_text(dice, dice.choice(files)), folder / "file.toml"), reads)
 
+    def makes(dice: random.Random, folder: Path) -> Path:
+        spoils = dice.choice((hostile_text, hostile_values))
+        return _written(spoils(dice, dice.choice(files)), folder / "file.toml")
 
-def _prepare(place: Path) -> None:
-    """Look at a copy as a restore does, with and without asking for its seal."""
-    for unsealed in (False, True):
-        try:
-            with prepare_copy(
-                place, place.with_name("new.shop"), never_stops, Ed25519Verifier(), QUIET, unsealed=unsealed
-            ):
-                pass
-        except Refusal:
-            if unsealed:
-                raise
-
-
-def _open(place: Path) -> None:
-    with opened(place) as file:
-        file.faults()
-        file.order(1)
-        file.orders()
-
-
-def _write_outside(place: Path) -> None:
-    Path("/tmp/sparkwright-written-outside").write_bytes(place.read_bytes())  # noqa: S108 - the control
-    Path("/tmp/sparkwright-written-outside").unlink()  # noqa: S108 - the same
-
-
-def _spin(_place: Path) -> None:
-    while True:
-        pass
-
-
-def _grow(_place: Path) -> None:
-    held = []
-    while True:
-        held.append(bytes(1 << 20))
+    return Kind(makes, reads)
 
 
 def kinds(pristine: Path) -> dict[str, Kind]:
@@ -120,16 +89,17 @@ def kinds(pristine: Path) -> dict[str, Kind]:
     return {
         "readings files": _text_kind("tests/samples", "*.toml", check_place),
         "task cards": _text_kind(cards, "*.toml", lambda place: load_card(read_file(place), place.name)),
-        "copies": Kind(lambda dice, folder: sealed_copy(dice, pristine, folder), _prepare),
-        "shop files": Kind(lambda dice, folder: hostile_database(dice, pristine, folder / "file.shop"), _open),
+        "sheets": _text_kind("resources/demo/sheets", "*.toml", taken_in(pristine)),
+        "copies": Kind(lambda dice, folder: sealed_copy(dice, pristine, folder), prepare),
+        "shop files": Kind(lambda dice, folder: hostile_database(dice, pristine, folder / "file.shop"), open_and_ask),
         "shop files at the doctor": Kind(
             lambda dice, folder: hostile_database(dice, pristine, folder / "file.shop"),
             lambda place: look_over(place, QUIET, NOW, Ed25519Verifier()),
         ),
         "control without limits": _text_kind(cards, "*.toml", lambda place: tomllib.loads(place.read_text("utf-8"))),
-        "control outside": _text_kind(cards, "*.toml", _write_outside),
-        "control time": _text_kind(cards, "*.toml", _spin),
-        "control memory": _text_kind(cards, "*.toml", _grow),
+        "control outside": _text_kind(cards, "*.toml", write_outside),
+        "control time": _text_kind(cards, "*.toml", spin),
+        "control memory": _text_kind(cards, "*.toml", grow),
     }
 
 
@@ -146,9 +116,7 @@ def ends_of(kind: Kind, count: int, folder: Path, seconds: int = SECONDS) -> tup
         ends[end] += 1
         if end not in SOUND_ENDS:
             bad.append(f"{number}: {end.name.lower()}: {said[-600:]}")
-        for one in inside.iterdir():
-            one.unlink()
-        inside.rmdir()
+        shutil.rmtree(inside)
     return ends, bad
 
 
@@ -241,12 +209,11 @@ def _warm_up(kind: Kind, pristine: Path, folder: Path) -> None:
     """Read a sound file here, so that every child finds everything loaded."""
     inside = folder / "inside"
     inside.mkdir()
-    for data in (pristine.read_bytes(), (HOUSE / "tests/samples/sound.toml").read_bytes()):
+    sound = (HOUSE / "tests/samples/sound.toml", HOUSE / "resources/demo/sheets/marrow-four.toml")
+    for data in (pristine.read_bytes(), *(one.read_bytes() for one in sound)):
         with suppress(Refusal):
             kind.reads(_written(data, inside / "file"))
-    for one in inside.iterdir():
-        one.unlink()
-    inside.rmdir()
+    shutil.rmtree(inside)
 
 
 def main() -> None:

@@ -9,14 +9,18 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from tests.proof.hands import hands_on, kept_in
-from tests.proof.works import Half, Work
+from tests.proof.works import Half, Work, told_number
 
 _REST = 5
 
 
 @dataclass(slots=True)
 class Killed:
-    """What was found after each kill. ``lost`` and ``half`` name the turns in which something was."""
+    """What was found after each kill.
+
+    ``lost`` and ``half`` name the turns in which something was; ``told`` counts what the next start told, and
+    ``mistold`` names the turns in which it told what was not so, or nothing of what was kept.
+    """
 
     kills: int = 0
     acknowledged: int = 0
@@ -24,12 +28,16 @@ class Killed:
     not_told: int = 0
     lost: list[str] = field(default_factory=list)
     half: list[str] = field(default_factory=list)
+    told: int = 0
+    told_not_kept: int = 0
+    mistold: list[str] = field(default_factory=list)
 
 
 def kill_at_moments(work: Work, place: Path, kills: int, steps: int = 5) -> Killed:
     """Kill a work ``kills`` times, each within the time that it takes to begin and do ``steps`` steps undisturbed.
 
-    Everything that was acknowledged must stand; of what was not, the one thing that was being kept may stand too.
+    Everything that was acknowledged must stand; of what was not, the one thing that was being kept may stand too, and
+    the next start tells whether it does.
     """
     dice = random.Random(20310304)  # noqa: S311 - moments, not secrets
     done = Killed()
@@ -58,6 +66,7 @@ def kill_at_moments(work: Work, place: Path, kills: int, steps: int = 5) -> Kill
             if found not in (acknowledged, acknowledged + 1):
                 done.lost.append(f"{turn}: {found} stands, {acknowledged} was acknowledged")
             done.not_told += found == acknowledged + 1
+            _hear(done, work, place, f"{turn}: {acknowledged} was acknowledged, {found} stands", last, found)
             done.acknowledged += len(kept)
             done.kills += 1
             last = found
@@ -67,3 +76,14 @@ def kill_at_moments(work: Work, place: Path, kills: int, steps: int = 5) -> Kill
                 assert kept_in(hands.end()) == [last + 1]
                 last += 1
     return done
+
+
+def _hear(done: Killed, work: Work, place: Path, turn: str, before: int, found: int) -> None:
+    """Hear what the next start tells; it tells nothing only when nothing was kept since the start before."""
+    if work.told is None:
+        return
+    told = work.told(place)
+    done.told += told is not None
+    done.told_not_kept += told is not None and not told.is_kept
+    if found != (before if told is None else told_number(told)):
+        done.mistold.append(f"{turn}, and this was told: {told}")

@@ -12,8 +12,9 @@ import pytest
 from tests.proof.counts import Tally, times
 from tests.proof.hands import HOUSE
 
-KINDS = ("readings files", "task cards", "copies", "shop files at the doctor")
-LONGEST = 280
+KINDS = ("readings files", "task cards", "sheets", "copies", "shop files", "shop files at the doctor")
+LONGEST = times(280, 1800)
+"""Seconds for all files of a kind."""
 
 
 def ends_of(kind: str, count: int, pristine: Path, folder: Path, seconds: int = 5) -> dict[str, Any]:

@@ -5,24 +5,29 @@ proofs do not know what they hurt. A work stands under its name, because it is d
 """
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from importlib import import_module
 from pathlib import Path
 
 from desktop.core.errors import Refusal
+from desktop.core.records.sealed.envelope import Envelope
 from desktop.core.timing.typed_paths import value_at
 from desktop.signing import Ed25519Verifier
 from desktop.storage import database
 from desktop.storage.copies.backup import STANDS, make_copy
 from desktop.storage.copies.copy_seal import look_at
 from desktop.storage.copies.restore import prepare_copy
+from desktop.storage.places import Surroundings
+from desktop.storage.shop_store import open_shop
 from desktop.storage.troubles import KEPT
+from desktop.usecases.records.checking.last_time import LastTime
 from desktop.usecases.records.copies.copy_ports import never_stops
+from desktop.usecases.records.keys.sign import put_down, sign_with
 from desktop.usecases.shop.cards.take_reading import take_reading
 from desktop.usecases.shop.ports import Request
-from tests.storage.file_floor import QUIET, FileFloor, opened
-from tests.usecases.records.signing_floor import opened_floor
+from tests.storage.file_floor import QUIET, TEXT, FileFloor, opened
+from tests.usecases.records.signing_floor import SigningFloor, opened_floor
 
 PATHS = ("left.approach[1].light", "left.approach[2].light")
 _DAY = 86_400
@@ -46,6 +51,8 @@ class Work:
     found: Callable[[Path], int]
     kept_although: str = KEPT
     """The words with which a refusal says that it is kept all the same."""
+    told: Callable[[Path], LastTime | None] | None = None
+    """Opens the file after a kill and returns what the next start tells; None for a work that leaves no note."""
 
 
 def work_named(name: str) -> Work:
@@ -57,8 +64,13 @@ def work_named(name: str) -> Work:
     return found
 
 
-def _type_readings(place: Path, turn: str, first: int) -> Iterator[int]:
-    with opened(place) as file:
+def _with_notes(place: Path) -> Surroundings:
+    """Return a machine whose user has a folder, beside the one in which the shop file lies."""
+    return Surroundings(state=place.parent.parent / "state", patience=QUIET.patience)
+
+
+def _type_readings(place: Path, turn: str, first: int, around: Surroundings = QUIET) -> Iterator[int]:
+    with open_shop(place, TEXT, around) as file:
         floor = FileFloor(file)
         for number in range(first, first + 100_000):
             request = Request(f"{turn}-{number}", "MECH", file.version(1))
@@ -110,16 +122,57 @@ def _copy_found(place: Path) -> int:
     return len(copies)
 
 
-def _sign_on(place: Path, turn: str, first: int) -> Iterator[int]:
-    floor = opened_floor(place, None)
+def _type_with_notes(place: Path, turn: str, first: int) -> Iterator[int]:
+    yield from _type_readings(place, turn, first, _with_notes(place))
+
+
+def last_told(place: Path) -> LastTime | None:
+    """Return what the next start tells of the one window that was killed; None when it tells nothing."""
+    with open_shop(place, TEXT, _with_notes(place)) as file:
+        found = file.last_time()
+    if len(found) > 1 or any(one.hand is None for one in found):
+        raise Half(f"one window was killed, and this is told: {found}")
+    return found[0] if found else None
+
+
+def told_number(last: LastTime) -> int:
+    """Return the last number that stands in a file by what was told."""
+    if last.hand is None:
+        raise Half("what was told cannot be read")
+    number = last.hand.record or int(last.hand.request.rpartition("-")[2])
+    return number if last.is_kept else number - 1
+
+
+def told_always_kept(place: Path) -> LastTime | None:
+    """Tell, for a control, of everything that it was kept."""
+    last = last_told(place)
+    return last and replace(last, is_kept=True)
+
+
+def _sign_on(place: Path, turn: str, first: int, around: Surroundings = QUIET) -> Iterator[int]:
+    floor = SigningFloor(open_shop(place, TEXT, around), None)
     # Who is killed between a try and its signature has used the try, and waits: the clock goes on by a day a turn.
     floor.clock.move(_DAY * (first + int(turn) if turn.isdecimal() else first))
     with floor.file:
         for number in range(first, first + 100_000):
-            envelope = floor.sign()
+            envelope = _sign_one(floor, number)
             if envelope.number != number:
                 raise Half(f"record {envelope.number} was signed as number {number}")
             yield number
+
+
+def _sign_one(floor: SigningFloor, number: int) -> Envelope:
+    """Sign the work on a card of an order of its own: a card that was submitted is not submitted again."""
+    hand = floor.hand("MECH")
+    with floor.file.changing() as work:
+        record = replace(floor.work_done(work, "MECH"), subject=f"order {number} card 1")
+        envelope = sign_with(floor.desk, work, record, hand)
+    put_down(hand)
+    return envelope
+
+
+def _sign_with_notes(place: Path, turn: str, first: int) -> Iterator[int]:
+    yield from _sign_on(place, turn, first, _with_notes(place))
 
 
 def _signature_found(place: Path) -> int:
@@ -169,6 +222,9 @@ HERE = "tests.proof.works"
 READING = Work(f"{HERE}:READING", _type_readings, _reading_found)
 SIGNING = Work(f"{HERE}:SIGNING", _sign_on, _signature_found)
 """It needs a file in which people are enrolled."""
+READING_TOLD = Work(f"{HERE}:READING_TOLD", _type_with_notes, _reading_found, told=last_told)
+SIGNING_TOLD = Work(f"{HERE}:SIGNING_TOLD", _sign_with_notes, _signature_found, told=last_told)
+"""The same on a machine whose user has a folder for notes; it needs a file in which people are enrolled too."""
 COPYING = Work(f"{HERE}:COPYING", _copy_on, _copy_found, STANDS)
 TOO_SOON = Work(f"{HERE}:TOO_SOON", _says_it_too_soon, _reading_found)
 """A control: it says that something is kept before it is."""

@@ -15,10 +15,13 @@ from desktop.core.records.sealed import chain
 from desktop.core.records.sealed.canonical import canonical_bytes
 from desktop.core.records.sealed.chain import ChainWalk
 from desktop.core.records.sealed.envelope import Envelope, Signature, head_of, seal_of
+from desktop.core.records.sealed.remedies import REMAKE
 from desktop.core.records.sealed.signatures import Verifies
 from desktop.core.records.sealed.stored import signature_text
 from desktop.storage.shop_check import shop_to_check
 from desktop.usecases.records.checking import signed_state, verify
+from desktop.usecases.records.checking.kept_besides import KeptBesides
+from desktop.usecases.records.checking.signed_moves import SignedMoves
 from desktop.usecases.records.checking.verify import Verified, verify_shop
 from tests.core.records.pens import AUTH, INSP, KEEP, MECH, Pen, RealVerifier, SignedShop, TrustingVerifier
 from tests.storage.file_floor import TEXT, copied, opened, sql
@@ -206,6 +209,11 @@ NO_PERSON = Out(signed_state, "person_section", lambda _: None)
 NO_LIST = Out(verify, "_list_problem", lambda *_: iter(()))
 NO_GUARDS = Out(verify, "_guard_problems", lambda _: iter(()))
 NO_DRAFTS = Out(verify, "_order_problems", lambda *_: iter(()))
+BY = '"move":"accept","by":{{"person":"{}"'
+NO_MOVES = Out(SignedMoves, "problems", lambda *_: iter(()))
+NO_BESIDES = Out(KeptBesides, "key_problems", lambda *_: iter(()))
+NO_SEEN = Out(KeptBesides, "seen_problems", lambda *_: iter(()))
+NO_JOURNAL = Out(verify, "_journal_problems", lambda _: iter(()))
 NO_STRANGERS = Out(chain, "signature_troubles", lambda *_: iter(()))
 
 EDITS: dict[str, tuple[Callable[[Path, SignedShop], None], str, Out]] = {
@@ -334,6 +342,41 @@ EDITS: dict[str, tuple[Callable[[Path, SignedShop], None], str, Out]] = {
         "Record 11, card returned, order 2 card 1, signed Ines Spohr, and there is no such order",
         NO_DRAFTS,
     ),
+    "who accepted, on the order": (
+        do(f"UPDATE work_order SET text = replace (text, '{BY.format('INSP')}', '{BY.format('MECH')}')"),  # noqa: S608 - an insider's
+        f"{ACCEPTED}, and the work order does not say so: who, when, or on which card.",
+        NO_MOVES,
+    ),
+    "the keys erased": (
+        do("DELETE FROM person_key"),
+        "Record 1, person enrolled, person KEEP, signed Kit Eeper, and no key of Kit Eeper is kept",
+        NO_BESIDES,
+    ),
+    "a key given to somebody else": (
+        do("UPDATE person_key SET person = 'INSP' WHERE person = 'KEEP'"),
+        "Record 1, person enrolled, person KEEP, signed Kit Eeper, and no key of Kit Eeper is kept",
+        NO_BESIDES,
+    ),
+    "what was read set up": (
+        do("INSERT INTO signed_seen VALUES ('AUTH', 9999)"),
+        "The file says that AUTH had read the records up to 9999 when they signed last, and that was record 13.",
+        NO_SEEN,
+    ),
+    "lines of the journal erased": (
+        do("DELETE FROM journal WHERE number = 1 AND version = 2"),
+        "Order 1: lines of its journal are missing.",
+        NO_JOURNAL,
+    ),
+    "a customer in the list of orders": (
+        do("UPDATE order_line SET customer = 'Nobody' WHERE number = 1"),
+        "Order 1: the list of orders says something else of it than the order.",
+        NO_DRAFTS,
+    ),
+    "a word of the search": (
+        do("UPDATE order_word SET words = 'nothing' WHERE number = 1"),
+        "Order 1: the list of orders says something else of it than the order.",
+        NO_DRAFTS,
+    ),
     "the state in the list of orders": (
         do("UPDATE order_line SET state = 'closed' WHERE number = 1"),
         'Order 1 is kept as approved, and the list of orders says "closed"',
@@ -400,13 +443,26 @@ def test_that_a_chain_signed_anew_with_other_keys_is_told_from_a_papers_seal(pla
     forger.with_people()
     forger.with_work(rows[4][0].rows[3:], rows[6][0].rows[1:])
     put(place, forger.envelopes)
+    old = {person.id: Pen(person).public_key.hex() for person in (KEEP, MECH, INSP, AUTH)}
+    old["MECH"] = shop.pens["MECH"].public_key.hex()
+    past_guards(
+        place,
+        *(
+            f"UPDATE person_key SET public_key = '{forger.pens[person].public_key.hex()}' WHERE public_key = '{key}'"  # noqa: S608
+            for person, key in old.items()
+        ),
+    )
     assert checked(place).is_sound  # inside itself it is: that is what the paper is for
     assert not checked(place, shop.envelopes[-1].digest[:16]).is_sound
 
 
 def test_that_a_list_that_is_not_there_is_said_once(place: Path) -> None:
+    empty = f"The list of records is empty. {REMAKE}."
+    past_guards(place, "DELETE FROM record_line")
+    assert sentences(checked(place)) == [empty]
     past_guards(place, "DROP TABLE record_line")
-    assert sentences(checked(place)) == ["The list of records is empty. Have it made again from the records."]
+    gone = "The file itself is damaged: record_line: this part was changed or taken out."
+    assert sentences(checked(place)) == [gone, empty]
 
 
 def test_that_records_cut_off_with_their_lines_show_on_the_orders(place: Path) -> None:

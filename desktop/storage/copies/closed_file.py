@@ -8,7 +8,6 @@ import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from dataclasses import dataclass
-from functools import cache
 from hashlib import sha256
 from pathlib import Path
 
@@ -19,8 +18,9 @@ from desktop.core.records.sealed.chain import check_chain
 from desktop.core.records.sealed.envelope import head_of
 from desktop.core.records.sealed.signatures import Verifies
 from desktop.storage.database import APPLICATION_ID, rows
+from desktop.storage.guards import PARTS, parts_of
 from desktop.storage.records.record_store import RecordFile
-from desktop.storage.steps.migrations import LATEST, STEPS, migrate, version_of
+from desktop.storage.steps.migrations import LATEST, version_of
 from desktop.storage.troubles import DAMAGED, raise_refusal
 from desktop.usecases.records.copies.copy_ports import Chain, Holds, Pace
 
@@ -29,7 +29,6 @@ FIRST_WITH_RECORDS = 2
 _MOST_SAID = 200
 _STEPS_BETWEEN_LOOKS = 200_000
 _ROWS_BETWEEN_LOOKS = 1_000
-_SCHEMA = "SELECT type, name, tbl_name, sql FROM sqlite_master WHERE sql IS NOT NULL ORDER BY type, name"
 _WHAT_IT_IS = {"table": "table", "index": "index", "trigger": "guard", "view": "view"}
 _OPENS = ("trusted_schema = OFF", "cell_size_check = ON", "query_only = ON", "mmap_size = 0")
 
@@ -89,8 +88,8 @@ def form_of(db: Database, place: Path) -> int:
 
 def schema_faults(db: Database, version: int) -> tuple[str, ...]:
     """Return what is missing, strange or changed among the tables and guards of a file of a form."""
-    wanted = {row[:3]: row[3] for row in _wanted(version)}
-    found = {row[:3]: row[3] for row in rows(db, _SCHEMA)}
+    wanted = {row[:3]: row[3] for row in parts_of(version)}
+    found = {row[:3]: row[3] for row in rows(db, PARTS)}
     said = []
     for key in sorted(wanted.keys() | found.keys(), key=repr):
         what = f"{_WHAT_IT_IS.get(key[0], 'part')} {_short(str(key[1]))}"
@@ -101,15 +100,6 @@ def schema_faults(db: Database, version: int) -> tuple[str, ...]:
         elif wanted[key] != found[key]:
             said.append(f"the {what} was changed")
     return tuple(said)
-
-
-@cache
-def _wanted(version: int) -> tuple[tuple[str, str, str, str], ...]:
-    """Return the tables and guards of a form, from a file in memory that takes the same steps."""
-    with closing(sqlite3.connect(":memory:", isolation_level=None)) as made:
-        model = Database(made, execute_plugins=False)
-        migrate(model, STEPS[:version])
-        return tuple(rows(model, _SCHEMA))
 
 
 def page_faults(db: Database) -> tuple[str, ...]:
@@ -132,6 +122,8 @@ def holds(db: Database, place: Path, version: int, verifies: Verifies) -> Holds:
     [(orders,)] = rows(db, "SELECT count(*) FROM work_order")
     [(changes,)] = rows(db, "SELECT count(*) FROM journal")
     shop_id, name = shop[0]
+    if not isinstance(shop_id, str) or not isinstance(name, str):
+        raise Refusal(DAMAGED)
     return Holds(shop_id, name, version, orders, changes, chain_of(db, shop_id, verifies))
 
 
@@ -167,7 +159,7 @@ def digest_of(db: Database, pace: Pace) -> str:
     """Return the SHA-256 of every row of every table, with the tables' own text: two equal files give the same."""
     whole = sha256()
     done = 0
-    for kind, name, _, text in rows(db, _SCHEMA):
+    for kind, name, _, text in rows(db, PARTS):
         whole.update(repr((kind, name, text)).encode())
         if kind != "table" or text.startswith("CREATE VIRTUAL"):
             continue

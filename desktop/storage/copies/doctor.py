@@ -15,9 +15,12 @@ from desktop.core.records.sealed.signatures import Verifies
 from desktop.storage.copies.closed_file import form_of, holds, page_faults, reading, schema_faults
 from desktop.storage.copies.known_copies import newest_known
 from desktop.storage.database import open_database, rows
+from desktop.storage.last_time import to_look_at
 from desktop.storage.places import LEAST_FREE, Surroundings, refuse_place
+from desktop.storage.records.record_store import RecordFile
 from desktop.storage.steps.migrations import LATEST
 from desktop.usecases.records.checking.health import Line, Word
+from desktop.usecases.records.checking.last_time import LastTime, is_all_kept, last_time_words
 from desktop.usecases.records.copies.copy_ports import Holds, never_stops
 
 OLDEST_COPY = timedelta(days=7)
@@ -49,6 +52,8 @@ def look_over(
         form = form_of(db, shop)
         schema, pages = schema_faults(db, form), page_faults(db)
         found = holds(db, shop, form, verifies)
+        lists = tuple(_lists_lines(db, found))
+        left = to_look_at(db, around.state, found.shop_id, shop) if around.state else ()
     return (
         Line(Word.OK, "shop", f"{found.shop_name}: {found.orders} orders, {found.changes} changes of them"),
         *_settings_lines(shop, form),
@@ -56,9 +61,11 @@ def look_over(
         _faults_line("tables and guards", schema, "all there, as they were made"),
         _faults_line("quick check", pages, "pages and references are sound"),
         _chain_line(found),
+        *lists,
         _free_line(free(shop.resolve().parent)),
         place,
         _copy_line(found, around.state, now),
+        *_last_time_lines(left),
     )
 
 
@@ -113,11 +120,28 @@ def _chain_line(found: Holds) -> Line:
     return _faults_line("signed records", tuple(fault.rstrip(".") for fault in chain.faults), sound)
 
 
+def _lists_lines(db: Database, found: Holds) -> Iterator[Line]:
+    """Hold the list of records against the records; nothing is said of it where these are not sound themselves."""
+    if found.chain.faults or not found.chain.records:
+        return
+    try:
+        lines = RecordFile(db, found.shop_id).agreed_lines()
+    except Refusal as refusal:
+        yield Line(Word.WRONG, "list of records", refusal.sentence.rstrip("."))
+    else:
+        yield Line(Word.OK, "list of records", f"{len(lines)} lines, as the records say")
+
+
 def _free_line(left: int) -> Line:
     said = f"{left // _MEGABYTE} MB"
     if left < LEAST_FREE:
         return Line(Word.LOOK, "free space", f"{said}, and {LEAST_FREE // _MEGABYTE} MB should be. Make room")
     return Line(Word.OK, "free space", said)
+
+
+def _last_time_lines(left: tuple[LastTime, ...]) -> Iterator[Line]:
+    if left:
+        yield Line(Word.OK if is_all_kept(left) else Word.LOOK, "last time", last_time_words(left).rstrip("."))
 
 
 def _copy_line(found: Holds, state: Path | None, now: datetime) -> Line:

@@ -4,19 +4,42 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 from sqlite_utils import Database
 
 from desktop.core.errors import Refusal
 from desktop.core.records.sealed.envelope import Envelope
+from desktop.core.records.sealed.remedies import RESTORE
 from desktop.core.shop.people.secrets import Tries
 from desktop.storage.database import rows
 from desktop.storage.records.machine_tries import MachineTries
 from desktop.storage.shop_work import FileWork
+from desktop.usecases.records.checking.kept_besides import KeptKey
 from desktop.usecases.records.keys.people_ports import KeyEvent, KeyEventKind, Strength, WrappedKey
 from desktop.usecases.shop.ports import ShopWork
 
 _COLUMNS = "person, public_key, wrapped, salt, nonce, memory, passes, lanes"
+
+
+def kept_keys(db: Database) -> tuple[KeptKey, ...]:
+    """Return every key as whoever checks a file asks for it, in the order in which they were kept."""
+    found = rows(db, f"SELECT {_COLUMNS} FROM person_key ORDER BY number")  # noqa: S608 - names from this file
+    return tuple(KeptKey(str(row[0]), str(row[1]), _check(row)) for row in found)
+
+
+def _key(row: tuple[Any, ...]) -> WrappedKey:
+    """Return the key of a row. ValueError or TypeError for a damaged one."""
+    person, public, wrapped, salt, nonce, *numbers = row
+    public, wrapped, salt, nonce = (bytes.fromhex(part) for part in (public, wrapped, salt, nonce))
+    return WrappedKey(person, public, wrapped, salt, nonce, Strength(*numbers))
+
+
+def _check(row: tuple[Any, ...]) -> str:
+    try:
+        return _key(row).check
+    except (ValueError, TypeError):
+        return ""
 
 
 class FileSigning:
@@ -35,9 +58,7 @@ class FileSigning:
         if not found:
             return None
         with _refusing_damage():
-            person, public, wrapped, salt, nonce, *numbers = found[0]
-            public, wrapped, salt, nonce = (bytes.fromhex(part) for part in (public, wrapped, salt, nonce))
-            return WrappedKey(person, public, wrapped, salt, nonce, Strength(*numbers))
+            return _key(found[0])
 
     def put_key(self, key: WrappedKey) -> None:
         """Keep a new key; the one before stays in the file."""
@@ -155,6 +176,4 @@ def _refusing_damage() -> Iterator[None]:
     try:
         yield
     except (ValueError, TypeError) as trouble:
-        raise Refusal(
-            f"The shop file holds a damaged key: {trouble}. Restore the newest backup that is sound."
-        ) from None
+        raise Refusal(f"The shop file holds a damaged key: {trouble}. {RESTORE}") from None

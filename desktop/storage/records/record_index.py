@@ -1,5 +1,6 @@
 """The list of records: lines made from the sealed records, dropped and made again at any time, believed for nothing."""
 
+import sqlite3
 from collections.abc import Iterable
 from typing import Any
 
@@ -8,6 +9,7 @@ from sqlite_utils import Database
 from desktop.core.records.sealed.record_line import RecordLine
 from desktop.storage.database import rows
 from desktop.storage.steps.record_tables import LIST_TABLES
+from desktop.storage.troubles import code_of
 
 _COLUMNS = "number, kind, subject, order_number, card_number, person, name, at"
 
@@ -31,30 +33,21 @@ def make_list_again(db: Database, lines: Iterable[RecordLine]) -> None:
 
 
 def listed(db: Database) -> tuple[RecordLine, ...]:
-    """Return every line, the oldest first."""
+    """Return every line, the oldest first; none where there is no list of ours."""
+    try:
+        return _listed(db)
+    except sqlite3.OperationalError as trouble:
+        if code_of(trouble) != sqlite3.SQLITE_ERROR:  # no such table, no such column
+            raise
+        return ()
+
+
+def _listed(db: Database) -> tuple[RecordLine, ...]:
     about: dict[int, list[int]] = {}
     for number, other in rows(db, "SELECT number, about FROM record_about ORDER BY number, place"):
         about.setdefault(number, []).append(other)
     found = rows(db, f"SELECT {_COLUMNS} FROM record_line ORDER BY number")  # noqa: S608 - names from this file
     return tuple(_line(row, about.get(row[0], [])) for row in found)
-
-
-def numbers_with_order(db: Database, order: int) -> tuple[int, ...]:
-    """Return the numbers of the records about an order, the oldest first, and of those about one of these records."""
-    sql = (
-        "SELECT number FROM record_line WHERE order_number = ? UNION "
-        "SELECT a.number FROM record_about a JOIN record_line l ON l.number = a.about WHERE l.order_number = ? "
-        "ORDER BY number"
-    )
-    return tuple(number for (number,) in rows(db, sql, order, order))
-
-
-def numbers_of_kinds(db: Database, kinds: Iterable[str]) -> tuple[int, ...]:
-    """Return the numbers of the records of some kinds, the oldest first."""
-    wanted = tuple(kinds)
-    marks = ", ".join("?" * len(wanted))
-    sql = f"SELECT number FROM record_line WHERE kind IN ({marks}) ORDER BY number"  # noqa: S608 - question marks
-    return tuple(number for (number,) in rows(db, sql, *wanted))
 
 
 def _line(row: tuple[Any, ...], about: list[int]) -> RecordLine:

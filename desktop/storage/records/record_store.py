@@ -7,18 +7,13 @@ from sqlite_utils import Database
 from desktop.core.errors import Refusal
 from desktop.core.records.kinds import PEOPLE_KINDS
 from desktop.core.records.sealed.canonical import NotARecord, read_record
-from desktop.core.records.sealed.envelope import Envelope, head_of, seal_of
+from desktop.core.records.sealed.envelope import Envelope, head_of
 from desktop.core.records.sealed.record_line import RecordLine, line_of
-from desktop.core.records.sealed.stored import StoredRow, envelope_of, signature_text
-from desktop.core.records.subjects import place_of
+from desktop.core.records.sealed.remedies import CHECK
+from desktop.core.records.sealed.stored import StoredRow, signature_text
 from desktop.storage.database import rows
-from desktop.storage.records.record_index import (
-    listed,
-    make_list_again,
-    numbers_of_kinds,
-    numbers_with_order,
-    put_in_list,
-)
+from desktop.storage.records.record_index import listed, make_list_again, put_in_list
+from desktop.storage.records.walked_rows import own_seal, sound_row, walked_lines
 
 # Texts are taken as bytes: whatever stands there can be read, and is judged by the core.
 _COLUMNS = (
@@ -35,7 +30,8 @@ PROOF = "SELECT 1 FROM envelope WHERE number = ? AND digest = ?"
 class RecordFile:
     """The signed records of an open shop file, inside a transaction or outside of one.
 
-    Reading judges the form of a row and its seal; only a walk over all of them and the signatures' keys judge the rest.
+    Reading one judges its form and its seal. What is looked for is looked for in all of them, each with its seal and
+    its place behind the one before it, and never in the list alone. Signatures are judged by whoever has the keys.
     """
 
     def __init__(self, db: Database, shop_id: str) -> None:
@@ -67,27 +63,31 @@ class RecordFile:
         return self.envelope(number) if number is not None else None
 
     def envelopes_about(self, order: int) -> tuple[Envelope, ...]:
-        """Return the sealed records about an order and its cards, and those about one of them, the oldest first.
-
-        The list finds them, and each is read and looked at itself. Raise Refusal when the list says what is not so.
-        """
-        found = tuple(self._there(number) for number in numbers_with_order(self._db, order))
-        own = {one.number for one in found if place_of(read_record(one.content).subject).order == order}
-        for one in found:
-            if one.number not in own and not own.intersection(line_of(one, read_record(one.content)).about):
-                raise Refusal(_WRONG_LIST)
-        return found
+        """Return the sealed records about an order and its cards, and those about one of them, the oldest first."""
+        own = {line.number for line in self.agreed_lines() if line.order == order}
+        return tuple(
+            self._there(line.number)
+            for line in self.agreed_lines()
+            if line.number in own or own.intersection(line.about)
+        )
 
     def envelopes_about_people(self) -> tuple[Envelope, ...]:
         """Return the sealed records that say who people are and by which keys they sign, the oldest first."""
-        return tuple(self._there(number) for number in numbers_of_kinds(self._db, PEOPLE_KINDS))
+        return tuple(self._there(line.number) for line in self.agreed_lines() if line.kind in _PEOPLE)
 
     def lines(self) -> tuple[RecordLine, ...]:
-        """Return the list of records, the oldest first."""
+        """Return the list of records as it stands, the oldest first; nothing is held against it here."""
         return listed(self._db)
 
-    def append(self, envelope: Envelope) -> None:
-        """Keep a sealed record behind the last one, inside a running transaction.
+    def agreed_lines(self) -> tuple[RecordLine, ...]:
+        """Return the line of every record, made from its bytes, the oldest first.
+
+        Raise Refusal when a record is not as it was kept or missing, and when the list does not agree.
+        """
+        return walked_lines(self._db, self._shop_id, self.stored)
+
+    def append(self, envelope: Envelope) -> RecordLine:
+        """Keep a sealed record behind the last one, inside a running transaction; return its line in the list.
 
         Raise ValueError for one that does not follow it or does not fit its own seal, NotARecord for what is none.
         """
@@ -95,7 +95,7 @@ class RecordFile:
             raise ValueError("a record is appended inside a transaction")
         last = self.last_envelope()
         follows = (last.number + 1 if last else 1, head_of(self._shop_id, last))
-        if (envelope.number, envelope.previous) != follows or _seal(envelope) != envelope.digest:
+        if (envelope.number, envelope.previous) != follows or own_seal(envelope) != envelope.digest:
             raise ValueError("this record does not follow the last one")
         record = read_record(envelope.content)
         if record.kind != envelope.kind:
@@ -111,7 +111,9 @@ class RecordFile:
                 signature_text(envelope.signatures),
             ),
         )
-        put_in_list(self._db, line_of(envelope, record))
+        line = line_of(envelope, record)
+        put_in_list(self._db, line)
+        return line
 
     def rebuild(self) -> None:
         """Drop the list of records and make it again from the sealed records, inside a running transaction."""
@@ -120,24 +122,17 @@ class RecordFile:
     def _there(self, number: int) -> Envelope:
         found = self.envelope(number)
         if found is None:
-            raise Refusal(_WRONG_LIST)
+            raise Refusal(f"Record {number} is missing. {CHECK}")
         return found
 
 
-_CHECK = "Run 'sparkwright verify' on the shop file, and restore the newest backup that is sound."
-_WRONG_LIST = f"The list of signed records does not agree with the records themselves. {_CHECK}"
+_PEOPLE = frozenset(PEOPLE_KINDS)
 
 
 def _sound(row: StoredRow) -> Envelope:
+    envelope = sound_row(row)
     try:
-        envelope = envelope_of(row)
         read_record(row.content)
     except NotARecord as trouble:
-        raise Refusal(f"Record {row.number} was changed after it was signed and cannot be read. {_CHECK}") from trouble
-    if _seal(envelope) != envelope.digest:
-        raise Refusal(f"Record {row.number} does not fit its record seal: it was changed after signing. {_CHECK}")
+        raise Refusal(f"Record {row.number} was changed after it was signed and cannot be read. {CHECK}") from trouble
     return envelope
-
-
-def _seal(envelope: Envelope) -> str:
-    return seal_of(envelope.number, envelope.kind, envelope.content, envelope.previous, envelope.signatures)

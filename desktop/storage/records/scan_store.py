@@ -2,6 +2,8 @@
 
 from hashlib import sha256
 
+from sqlite_utils import Database
+
 from desktop.core.errors import Refusal
 from desktop.core.shop.orders.ink import Printed, Scan, ScanKind
 from desktop.storage.database import rows
@@ -9,6 +11,18 @@ from desktop.storage.shop_work import FileWork
 from desktop.usecases.shop.ports import ShopWork
 
 _KEY = "code = ? AND number = ? AND card = ? AND kind = ? AND version = ?"
+
+
+_ONE = "SELECT kind, bytes FROM scan WHERE digest = ?"
+
+
+def is_as_kept(db: Database, digest: str) -> bool:
+    """Tell whether a scan that is there is one of a known kind, and its bytes are those of its SHA-256."""
+    return all(_is_sound(kind, data, digest) for kind, data in rows(db, _ONE, digest))
+
+
+def _is_sound(kind: str, data: bytes, digest: str) -> bool:
+    return kind in set(ScanKind) and sha256(data).hexdigest() == digest
 
 
 class FileScans:
@@ -27,11 +41,11 @@ class FileScans:
 
     def scan(self, digest: str) -> Scan | None:
         """Return a scan; None when there is none. Raise Refusal for one that is not as it was kept."""
-        found = rows(self._db, "SELECT kind, bytes FROM scan WHERE digest = ?", digest)
+        found = rows(self._db, _ONE, digest)
         if not found:
             return None
         [(kind, data)] = found
-        if kind not in set(ScanKind) or sha256(data).hexdigest() != digest:
+        if not _is_sound(kind, data, digest):
             raise Refusal("The shop file holds a damaged scan. Restore the newest backup that is sound.")
         return Scan(ScanKind(kind), data)
 

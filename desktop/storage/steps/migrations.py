@@ -13,6 +13,7 @@ from sqlite_utils import Database
 
 from desktop.storage.steps.key_tables import signing_keys
 from desktop.storage.steps.record_tables import signed_records
+from desktop.storage.steps.replacing_tables import no_replacing
 from desktop.storage.steps.scan_tables import prints_and_scans
 from desktop.storage.steps.setting_tables import shop_texts
 from desktop.storage.steps.sheet_tables import limits_sheets
@@ -154,7 +155,15 @@ def work_orders(db: Database) -> None:
         db.execute(statement)
 
 
-STEPS: tuple[Step, ...] = (work_orders, signed_records, limits_sheets, signing_keys, shop_texts, prints_and_scans)
+STEPS: tuple[Step, ...] = (
+    work_orders,
+    signed_records,
+    limits_sheets,
+    signing_keys,
+    shop_texts,
+    prints_and_scans,
+    no_replacing,
+)
 LATEST = len(STEPS)
 """The number of the newest form of the file that this program knows."""
 

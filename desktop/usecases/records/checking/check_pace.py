@@ -10,7 +10,9 @@ from desktop.core.shop.people.people import Person
 from desktop.core.shop.sheets.sheet_life import SheetLife
 from desktop.core.shop.sheets.sheet_pin import SheetPin
 from desktop.core.shop.sheets.sheets import Sheet
+from desktop.core.shop.shop_details import ShopDetails
 from desktop.core.shop.tools import Tool
+from desktop.usecases.records.checking.kept_besides import KeptKey
 from desktop.usecases.records.checking.verify import Verified, verify_shop
 from desktop.usecases.records.copies.copy_ports import Pace
 from desktop.usecases.records.signing.ports import ShopToCheck
@@ -70,6 +72,32 @@ class _Paced:
     def tools(self) -> tuple[Tool, ...]:
         """Return the tools."""
         return self._shop.tools()
+
+    def is_listed(self, order: WorkOrder) -> bool:
+        """Tell whether the list of work orders says of an order what the order says."""
+        return self._shop.is_listed(order)
+
+    def journal_gaps(self) -> tuple[int, ...]:
+        """Return the numbers of the work orders whose journal is not whole."""
+        return self._shop.journal_gaps()
+
+    def keys(self) -> tuple[KeptKey, ...] | None:
+        """Return the keys of people."""
+        return self._shop.keys()
+
+    def seen(self) -> tuple[tuple[str, int], ...]:
+        """Return what people had read when they signed last."""
+        return self._shop.seen()
+
+    def details(self) -> ShopDetails:
+        """Return what the shop says of itself."""
+        return self._shop.details()
+
+    def scans(self) -> Iterator[tuple[str, bool]]:
+        """Give every scan, one step each."""
+        for scan in self._shop.scans():
+            self._step()
+            yield scan
 
     def faults(self) -> tuple[str, ...]:
         """Return what is damaged in the file itself."""

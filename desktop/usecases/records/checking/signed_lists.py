@@ -5,8 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from desktop.core.records.record import Record, RecordKind, Row, rows_of, visible
-from desktop.core.records.sealed.chain import Problem, Taken
-from desktop.core.records.sealed.record_line import record_name
+from desktop.core.records.sealed.chain import Problem, Taken, odd_record
 from desktop.core.shop.orders.order import WorkOrder
 from desktop.core.shop.sheets.sheet_life import SheetLife, SheetMove, SheetState
 from desktop.core.shop.sheets.sheet_paths import typed_rows
@@ -39,8 +38,9 @@ class SignedLists:
 
     def name_problems(self, name: str) -> Iterator[Problem]:
         """Say when the shop is kept under another name than the newest record bears."""
-        if self._last is not None and self._last.record.shop_name != visible(name):
-            yield _odd(self._last, f'names the shop "{self._last.record.shop_name}", and it is kept as "{name}"')
+        if self._last is not None and visible(self._last.record.shop_name) != visible(name):
+            names = f'names the shop "{self._last.record.shop_name}", and it is kept as "{name}"'
+            yield odd_record(self._last.line, names)
 
     def sheet_problems(self, lists: ListsToCheck) -> Iterator[Problem]:
         """Say which limits sheets as kept are not as they were compared, or not as they were signed."""
@@ -69,10 +69,10 @@ class SignedLists:
             if section is None:
                 continue
             tool = there.get(name)
-            said = _odd(records[-1], f"and tool {name} is not on the list as it was signed")
-            if tool is None or (section.rows != tuple(tool_rows(tool)) and tool.version <= len(records)):
+            said = odd_record(records[-1].line, f"and tool {name} is not on the list as it was signed")
+            if tool is None or (_seen(section.rows) != tuple(tool_rows(tool)) and tool.version <= len(records)):
                 yield said
-            elif section.rows != tuple(tool_rows(tool)):
+            elif _seen(section.rows) != tuple(tool_rows(tool)):
                 notes.append(replace(said, sentence=f"{said.sentence} It was changed without a signature."))
 
 
@@ -102,8 +102,8 @@ def _signed_sheet(
             return
         if sheet is None and life.sheet.revision == key[1]:
             sheet = life.sheet
-    if sheet is None or values.rows != _value_rows(sheet):
-        yield _odd(taken, f"and limits sheet {key[0]}, revision {key[1]}, is not kept as it was signed")
+    if sheet is None or _seen(values.rows) != _value_rows(sheet):
+        yield odd_record(taken.line, f"and limits sheet {key[0]}, revision {key[1]}, is not kept as it was signed")
 
 
 def _is_comparison(record: Record) -> bool:
@@ -115,6 +115,6 @@ def _value_rows(sheet: Sheet) -> tuple[Row, ...]:
     return tuple(row for path, text in typed_rows(sheet) for row in rows_of(path, text))
 
 
-def _odd(taken: Taken, words: str) -> Problem:
-    line = taken.line
-    return Problem(line.number, f"{record_name(line.number, line.names)}, {words}.", line.names)
+def _seen(rows: tuple[Row, ...]) -> tuple[Row, ...]:
+    """Return rows as they would be signed now: a sign that is not seen stands as its code."""
+    return tuple(Row(row.label, visible(row.text)) for row in rows)

@@ -18,7 +18,9 @@ from desktop.core.records.sealed.signatures import Verifies
 from desktop.core.records.sealed.stored import StoredRow, envelope_of
 from desktop.core.shop.orders.order_line import order_name
 from desktop.usecases.papers.records.verified import verified_records
-from desktop.usecases.records.checking.verify import Verified, verify_shop
+from desktop.usecases.records.checking.check_pace import verify_at_pace
+from desktop.usecases.records.checking.verify import Verified
+from desktop.usecases.records.copies.copy_ports import Pace, never_stops
 from desktop.usecases.records.copies.export_ports import ExportDesk, ExportFile
 from desktop.usecases.records.signing.ports import ShopToCheck
 
@@ -27,6 +29,7 @@ RECORD_COLUMNS = (
     *("record seal", "record seal before"),
 )
 READING_COLUMNS = ("number", "section", "label", "text")
+STOPPED = "Stopped. Nothing was taken out."
 Rows = Callable[[], Iterator[StoredRow]]
 
 
@@ -40,19 +43,49 @@ class Exported:
     order: int
 
 
-def export_shop(shop: ShopToCheck, verifies: Verifies, desk: ExportDesk, folder: Path, order: int = 0) -> Exported:
+class _Way:
+    """How far an export is: first its check, then a step for each print. Raise Refusal when somebody stops."""
+
+    def __init__(self, pace: Pace, prints: int) -> None:
+        self._pace, self._prints = pace, prints
+        self._checks = self._printed = 0
+
+    def checked(self, done: int, of: int) -> bool:
+        """Say how far the check is; False when somebody stops."""
+        self._checks = of
+        return self._pace(done, of + self._prints)
+
+    def printed(self) -> None:
+        """Say that one print more is made."""
+        self._printed += 1
+        of = self._checks + self._prints
+        if not self._pace(min(self._checks + self._printed, of), of):
+            raise Refusal(STOPPED)
+
+
+def export_shop(
+    shop: ShopToCheck,
+    verifies: Verifies,
+    desk: ExportDesk,
+    folder: Path,
+    order: int = 0,
+    pace: Pace = never_stops,
+) -> Exported:
     """Write the records of a shop into a new folder; with ``order`` those about that order, and those about people.
 
-    Prints are made only when every record is sound. Raise Refusal for an order that nothing is about, and when the
-    folder cannot be made; then nothing is left of it.
+    Prints are made only when every record is sound. Raise Refusal for an order that nothing is about, when the folder
+    cannot be made, and when somebody stops; then nothing is left of it.
     """
-    verified = verify_shop(shop, verifies)
+    way = _Way(pace, len(shop.listed()))
+    verified = verify_at_pace(shop, verifies, way.checked)
+    if verified is None:
+        raise Refusal(STOPPED)
     chosen = _chosen(shop, order) if order else None
 
     def rows() -> Iterator[StoredRow]:
         return (row for row in shop.stored_rows() if chosen is None or row.number in chosen)
 
-    files = desk.write(folder, export_files(shop, verifies, desk, verified, rows, order))
+    files = desk.write(folder, export_files(shop, verifies, desk, verified, rows, order, way.printed))
     return Exported(verified.count if chosen is None else len(chosen), files, verified, order)
 
 
@@ -69,9 +102,18 @@ def exported_words(folder: Path, exported: Exported) -> str:
 
 
 def export_files(
-    shop: ShopToCheck, verifies: Verifies, desk: ExportDesk, verified: Verified, rows: Rows, order: int = 0
+    shop: ShopToCheck,
+    verifies: Verifies,
+    desk: ExportDesk,
+    verified: Verified,
+    rows: Rows,
+    order: int = 0,
+    step: Callable[[], None] = lambda: None,
 ) -> Iterator[ExportFile]:
-    """Yield the files of an export; each is made while it is written, so that a large shop need not fit into memory."""
+    """Yield the files of an export; each is made while it is written, so that a large shop need not fit into memory.
+
+    ``step`` is called after each print.
+    """
     text = desk.text
     yield ExportFile("shop.json", (text.shop(shop.shop_id, verified.count, verified.head, order),))
     yield ExportFile("records.jsonl", map(text.record, rows()))
@@ -85,6 +127,7 @@ def export_files(
         all_ = verified_records(shop.stored_rows(), shop.shop_id, verifies, listed)
         for name, data in desk.papers(tuple(one for one in all_ if one.number in wanted)):
             yield ExportFile(f"papers/{name}", (data,))
+            step()
 
 
 def _chosen(shop: ShopToCheck, order: int) -> frozenset[int]:
