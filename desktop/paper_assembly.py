@@ -15,7 +15,7 @@ from desktop.storage.shop_store import ShopFile
 from desktop.usecases.papers.asked import Asked, NotYet, PaperDesk, errand_desk
 from desktop.usecases.papers.cards.card_gathering import card_of
 from desktop.usecases.papers.from_shop import list_on_screen, paper_of, why_not
-from desktop.usecases.papers.kinds import BLANK_CARD, CARD, Of
+from desktop.usecases.papers.kinds import Of
 from desktop.usecases.papers.printable import refuse_missing_signs
 from desktop.usecases.papers.records.ink_codes import CodesNow, code_on, ink_kind
 from desktop.usecases.papers.shop.list_paper import ListOnScreen
@@ -25,7 +25,7 @@ from desktop.usecases.records.ink.ink_ports import InkDesk
 from desktop.usecases.shop.lists.look_up import see_order
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Iterator
 
     from desktop.usecases.ports import PaperSize
     from desktop.usecases.shop.ports import Shop
@@ -115,17 +115,6 @@ def remember(shop: Shop, note: Printed | None) -> None:
     if note is not None:
         with suppress(Refusal):
             note_print(ink_desk(shop), note)
-
-
-def card_printer(shop: Shop) -> Callable[..., bytes]:
-    """Return what prints a card of an order by its numbers, filled or blank, in a size; it raises Refusal."""
-
-    def printed(order: int, card: int, *, size: str, blank: bool) -> bytes:
-        asked = Asked(BLANK_CARD if blank else CARD, order, card)
-        now = assembly.time_in_words(shop.clock.now())
-        return printed_paper(shop, asked, "a4" if size == "a4" else "letter", now)
-
-    return printed
 
 
 def ink_desk(shop: Shop) -> InkDesk:

@@ -15,10 +15,7 @@ import platformdirs
 from desktop import assembly
 from desktop.core.errors import Refusal
 from desktop.core.rules.paper_rulebook import Paperwork
-from desktop.core.shop.orders.order import WorkOrder
-from desktop.core.shop.orders.order_line import aircraft_words, engine_words, order_name
 from desktop.core.shop.people.people import Person, Right
-from desktop.core.timing.readings import Side
 from desktop.files.export_folder import write_export
 from desktop.files.export_text import ExportJson, fixed_files
 from desktop.files.jobs import builtin_jobs
@@ -27,7 +24,6 @@ from desktop.files.shop_json import ShopJson
 from desktop.storage.places import this_machine
 from desktop.storage.shop_check import shop_to_check
 from desktop.storage.shop_store import ShopFile, new_shop, open_shop
-from desktop.usecases.papers.heading import CardHeading
 from desktop.usecases.papers.records.verified import VerifiedRecord
 from desktop.usecases.ports import PaperSize
 from desktop.usecases.records.checking.check_pace import verify_at_pace
@@ -173,20 +169,6 @@ def export_place(place: Path, folder: Path, order: int, size: PaperSize, pace: P
 def usual_person() -> str:
     """Return the name under which somebody is at this machine."""
     return getpass.getuser()
-
-
-def order_heading(order: WorkOrder, shop_name: str = "") -> CardHeading:
-    """Return the head of a card's print from its order, and the shop that prints it."""
-    engine = order.engine
-    serials = {magneto.side: f"{magneto.part_number} {magneto.serial}".strip() for magneto in engine.magnetos}
-    return CardHeading(
-        shop=shop_name or None,
-        order=order_name(order.number),
-        aircraft=aircraft_words(order),
-        engine=engine_words(order),
-        left_magneto=serials.get(Side.LEFT),
-        right_magneto=serials.get(Side.RIGHT),
-    )
 
 
 def state_folder() -> Path:

@@ -10,7 +10,7 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
 from PySide6.QtWidgets import QApplication, QWidget
 
-from desktop import paper_assembly, shop_assembly
+from desktop import shop_assembly
 from desktop.app import application, make_shop_window
 from desktop.files.demo_jobs import demo_jobs
 from desktop.viewmodels.orders.order_session import OrderSession
@@ -41,7 +41,7 @@ def take_pictures(folder: Path) -> Iterator[Path]:
             order_with(place, registration, typed)
         with shop_assembly.shop_at(place) as shop:
             for number in (1, 2, 3):
-                session = OrderSession(shop, "LO", (number, 1), shop_assembly.new_id, paper_assembly.card_printer(shop))
+                session = OrderSession(shop, "LO", (number, 1), shop_assembly.new_id)
                 for name, look in LOOKS.items():
                     yield from _hangar(session, look, folder, f"hangar-{number}-{name}")
         signed = Path(spare) / "mill.shop"

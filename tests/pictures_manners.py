@@ -13,8 +13,9 @@ from PySide6.QtCore import QCoreApplication
 from PySide6.QtWidgets import QApplication, QWidget
 
 from desktop import shop_assembly
-from desktop.app import ShopWindows, application, make_shop_window, needs_of
+from desktop.app import application, make_shop_window, needs_of
 from desktop.core.left_off import LeftOff
+from desktop.shop_windows import ShopWindows
 from desktop.usecases.records.copies.backup import OnClosing
 from desktop.usecases.records.keys.people_ports import FOR_DEMO
 from desktop.viewmodels.frame.bug_report import bug_report

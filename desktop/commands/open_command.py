@@ -22,12 +22,12 @@ def command(file: Path | None) -> int:
     if not could_show_window(os.environ, sys.platform):
         raise Refusal("There is no screen: neither DISPLAY nor WAYLAND_DISPLAY is set. Use check and print.")
     if file is not None and is_shop_file(file):
-        from desktop.app import open_shop_window  # noqa: PLC0415 - late: only here is a window wanted
+        from desktop.shop_windows import open_shop_window  # noqa: PLC0415 - late: only here is a window wanted
 
         return open_shop_window(file)
     if file is None:
-        from desktop.app import open_where_one_was  # noqa: PLC0415 - the same
         from desktop.demo.shop import build_shop  # noqa: PLC0415 - the same
+        from desktop.shop_windows import open_where_one_was  # noqa: PLC0415 - the same
 
         return open_where_one_was(lambda place, pace: build_shop(place, pace=pace))
     typed_at(file)  # a file that cannot be used is refused before a window opens

@@ -15,8 +15,9 @@ class LeftOff:
     """The shop file that was open last, the place or the order and card in it, theme and size of text in percent.
 
     ``place`` is the name of a place of the bar; it is empty, and ``order`` is 0, for the work orders. ``card`` is 0 for
-    an order as a whole. ``is_locked`` tells that the window was locked when it was closed, and opens locked. Raise
-    ValueError for a theme or a size that there is not, and for a number below 0.
+    an order as a whole. ``is_locked`` tells that the window was locked when it was closed, and opens locked. ``person``
+    is the initials of whoever worked there last, and ``listed`` what the work orders showed them. Raise ValueError for
+    a theme or a size that there is not, and for a number below 0.
     """
 
     shop: str = ""
@@ -26,9 +27,11 @@ class LeftOff:
     theme: str = LIGHT
     percent: int = 100
     is_locked: bool = False
+    person: str = ""
+    listed: str = ""
 
     def __post_init__(self) -> None:
         if self.theme not in THEMES or self.percent not in PERCENTS or min(self.order, self.card) < 0:
             raise ValueError("nobody can have left off so")
-        if max(len(self.shop), len(self.place)) > MOST_SIGNS:
-            raise ValueError("the path of a file is too long")
+        if max(len(one) for one in (self.shop, self.place, self.person, self.listed)) > MOST_SIGNS:
+            raise ValueError("a text is too long")

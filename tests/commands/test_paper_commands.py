@@ -214,14 +214,6 @@ def test_that_papers_need_a_shop_file(place: Path) -> None:
         assert paper_assembly.printed_paper(shop, Asked(kinds.ROSTER), "letter", PRINTED).startswith(b"%PDF")
 
 
-def test_that_a_card_of_the_window_names_the_shop(place: Path) -> None:
-    with shop_assembly.shop_at(place) as shop:
-        order = shop.store.order(TWIN)
-        assert order is not None
-        assert shop_assembly.order_heading(order, "Mill Shop").shop == "Mill Shop"
-        assert shop_assembly.order_heading(order).shop is None
-
-
 def test_that_a_shop_file_that_cannot_be_written_keeps_nobody_from_printing(
     place: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

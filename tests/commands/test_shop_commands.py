@@ -14,7 +14,6 @@ from desktop.core.timing.typed_card import TypedCard
 from desktop.files.demo_jobs import demo_jobs
 from desktop.usecases.fill_card import empty_card
 from desktop.usecases.shop.cards.issue_card import issue_card
-from desktop.usecases.shop.lists.look_up import see_order
 from desktop.usecases.shop.orders.open_order import NewOrder, open_order
 from desktop.usecases.shop.ports import Request
 from tests.commands.test_commands import Runner, run
@@ -128,16 +127,6 @@ def test_that_what_is_no_shop_file_is_refused(run: Runner, tmp_path: Path, comma
         ran = run(*command, place, *rest)
         assert (ran.status, ran.out) == (2, "")
         assert ran.err.count("\n") == 1
-
-
-def test_that_a_print_of_an_order_says_whose_card_it_is(place: Path) -> None:
-    number = order_with(place, "XQ-TBK", demo_jobs()[0][1])
-    with shop_assembly.shop_at(place) as shop:
-        heading = shop_assembly.order_heading(see_order(shop.store, number))
-    assert heading.order == "W-0001"
-    assert heading.aircraft == "XQ-TBK, Tarnbeck 4, no. 31"
-    assert heading.left_magneto == "T2 7741"
-    assert heading.right_magneto is None
 
 
 def test_that_a_failed_new_leaves_nothing_that_blocks_the_name(

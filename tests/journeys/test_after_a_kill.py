@@ -11,9 +11,10 @@ from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
 from desktop import copy_assembly, shop_assembly
-from desktop.app import ShopWindows, application
+from desktop.app import application
 from desktop.core.left_off import LeftOff
 from desktop.files.window_memory import WindowMemory
+from desktop.shop_windows import ShopWindows
 from desktop.usecases.records.keys.people_ports import FOR_DEMO
 from desktop.windows.frame.shop_window import ShopWindow
 

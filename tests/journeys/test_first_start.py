@@ -10,12 +10,13 @@ from PySide6.QtWidgets import QApplication, QDialog, QLabel, QLineEdit, QPushBut
 from pytestqt.qtbot import QtBot
 
 from desktop import shop_assembly
-from desktop.app import ShopWindows, application
+from desktop.app import application
 from desktop.core.errors import Refusal
 from desktop.core.left_off import DARK, LeftOff
 from desktop.core.left_off import LIGHT as LIGHT_THEME
 from desktop.core.shop.settings import ShopSettings
 from desktop.files.window_memory import WindowMemory
+from desktop.shop_windows import ShopWindows
 from desktop.usecases.records.keys.people_ports import FOR_DEMO
 from desktop.usecases.shop.lists.keep_settings import keep_settings
 from desktop.usecases.shop.ports import Request

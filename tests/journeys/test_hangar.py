@@ -11,7 +11,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
-from desktop import assembly, paper_assembly, shop_assembly
+from desktop import assembly, shop_assembly
 from desktop.app import application, make_window
 from desktop.core.timing.results import Verdict
 from desktop.core.timing.typed_card import TypedCard
@@ -191,7 +191,7 @@ def shop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Shop]:
 
 def test_that_a_step_of_an_order_is_read_initialled_and_its_safe_state_shown(qtbot: QtBot, shop: Shop) -> None:
     application()
-    session = OrderSession(shop, "LO", (1, 1), shop_assembly.new_id, paper_assembly.card_printer(shop))
+    session = OrderSession(shop, "LO", (1, 1), shop_assembly.new_id)
     page = OrderPage(session, Look())
     qtbot.addWidget(page)
     page.show()

@@ -13,10 +13,11 @@ from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
 from desktop import shop_assembly
-from desktop.app import ShopWindows, application
+from desktop.app import application
 from desktop.core.left_off import LeftOff
 from desktop.demo.shop import build_shop
 from desktop.files.demo_shop import demo_shop
+from desktop.shop_windows import ShopWindows
 from desktop.usecases.records.keys.people_ports import FOR_DEMO
 from tests.journeys.monkey import Monkey
 

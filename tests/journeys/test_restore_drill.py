@@ -149,7 +149,7 @@ def restore_in_the_window(
         return 0
 
     [command] = sheet.commands(sheet.part(WINDOW, TYPED))
-    monkeypatch.setattr("desktop.app.stay", stay)
+    monkeypatch.setattr("desktop.shop_windows.stay", stay)
     monkeypatch.setattr(sys, "argv", command.split())
     with pytest.raises(SystemExit) as end:
         main()

@@ -161,10 +161,10 @@ def test_that_a_shop_that_was_cut_at_its_end_does_not_fit_its_count(folder: Path
     assert told(folder) == (1, "The shop holds 4 records, and here are 3, or others.\n3 record(s): not sound.\n")
 
 
-def test_that_the_verifier_runs_alone_and_at_most_275_lines_long(folder: Path, tmp_path: Path) -> None:
+def test_that_the_verifier_runs_alone_and_at_most_250_lines_long(folder: Path, tmp_path: Path) -> None:
     exported(SignedShop().with_people().with_work().rows, folder)
     program = folder / "verify_records.py"
-    assert len(program.read_text("utf-8").splitlines()) <= 275
+    assert len(program.read_text("utf-8").splitlines()) <= 250
     for words in ([program], [program, folder]):
         ran = subprocess.run(
             [sys.executable, "-I", *words],

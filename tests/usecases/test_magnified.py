@@ -183,3 +183,44 @@ def test_that_words_keep_apart_wherever_reading_and_backlash_lie(tenths: int, pl
     drawing = of(card, view)
     assert_sound(drawing)
     assert f"{360 - light:.1f}".removesuffix(".0") in texts(drawing)
+
+
+def found_card(light: str) -> Card:
+    """The card of which only one approach as found was taken; nominal 22 lies at 338."""
+    card = clockwise_card(light, str(int(light) - 2))
+    card["left"]["approach"][0]["when"] = "as found"
+    return card
+
+
+def test_that_the_scale_reaches_a_reading_as_found_that_lies_beyond_it() -> None:
+    drawing = of(found_card("344"))
+    # By hand: 16 BTDC is 6 retarded; 7 degrees to each side on 240 points are 120 / 7 points a degree, to the right.
+    (marker,) = markers(drawing)
+    assert marker.points[0][0] == pytest.approx(X + 6 * 120 / 7, abs=0.01)
+    assert {"15", "16", "22", "29"} <= set(texts(drawing))
+    assert "The light came at 16 degrees BTDC, left magneto." in drawing.says
+    assert_sound(drawing)
+
+
+def test_that_a_reading_as_found_near_nominal_leaves_the_scale_as_it_is() -> None:
+    near = of(found_card("339"))
+    (marker,) = markers(near)
+    assert marker.points[0][0] == pytest.approx(X + DEGREE, abs=0.01)
+    assert {"19", "25"} <= set(texts(near))
+
+
+def test_that_far_readings_as_found_have_a_number_each_few_degrees_only() -> None:
+    drawing = of(found_card("19"))
+    numbers = [text for text in texts(drawing) if text.lstrip("-").isdigit()]
+    assert len(numbers) < 20
+    assert_sound(drawing)
+    with_left = found_card("344")
+    with_left["left"]["approach"].append({"from": "310", "light": "338", "back": "336"})
+    (marker,) = markers(of(with_left))
+    assert marker.points[0][0] == pytest.approx(X, abs=0.01)
+
+
+def test_that_a_setting_after_it_takes_a_reading_as_found_off_the_scale() -> None:
+    card = found_card("344")
+    card["left"]["approach"].append({"when": "setting", "from": "310", "light": "338", "back": "336"})
+    assert markers(of(card)) == []

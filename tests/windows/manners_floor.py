@@ -10,7 +10,6 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
-from desktop import assembly
 from desktop.app import application
 from desktop.core.left_off import LeftOff
 from desktop.files.guide import builtin_guide
@@ -29,7 +28,10 @@ FAILED = "No copy was made on closing. The disk is full."
 
 @dataclass
 class Sitting:
-    """Somebody at the window. ``folder`` is the shop's folder for copies; ``fails`` makes the copy fail."""
+    """Somebody at the window, nobody where ``who`` is empty; ``last`` is who worked there last.
+
+    ``folder`` is the shop's folder for copies; ``fails`` makes the copy fail.
+    """
 
     qtbot: QtBot
     floor: Floor
@@ -37,6 +39,7 @@ class Sitting:
     folder: str = ""
     fails: bool = False
     signing: Signing | None = None
+    last: str = ""
     time: datetime = field(default_factory=lambda: datetime(2031, 3, 4, 9, tzinfo=UTC))
     kept: list[LeftOff] = field(default_factory=list)
     copied: list[Path] = field(default_factory=list)
@@ -45,11 +48,13 @@ class Sitting:
         application()
         numbers = count()
         shop = self.floor.shop
-        desk = ShopDesk(shop, TIMING, lambda *_, **__: b"", lambda: f"sat-{next(numbers)}", lambda *_: None)
+        desk = ShopDesk(shop, TIMING, lambda: f"sat-{next(numbers)}")
         desk.person_id = self.who
         idle = IdleNeeds(self, lambda: 0.0, lambda: shop.store.settings().idle_lock, desk.people, self.signing)
-        needs = ShopNeeds(builtin_guide(), idle, self.kept.append, lambda: self.folder, self.make_copy, "/mill.shop")
-        self.window = ShopWindow(desk, "Mill", assembly.pages_of, needs=needs)
+        needs = ShopNeeds(
+            builtin_guide(), idle, self.kept.append, lambda: self.folder, self.make_copy, "/mill.shop", self.last
+        )
+        self.window = ShopWindow(desk, "Mill", needs=needs)
         self.qtbot.addWidget(self.window, before_close_func=self._let_go)
         self.window.show()
         self.window.activateWindow()

@@ -15,16 +15,23 @@ from desktop.files.guide import builtin_guide
 from desktop.storage.shop_store import new_shop
 from desktop.usecases.records.signing.acts import Act
 from desktop.viewmodels.frame.first_start import FirstNeeds, FirstStart
+from desktop.viewmodels.paper.choices import card_choices, list_choice, paper_choice, roster_choice
+from desktop.viewmodels.paper.papers_desk import PapersDesk
+from desktop.viewmodels.paper.print_desk import PrintDesk
 from desktop.viewmodels.pieces.bench import Signing
+from desktop.viewmodels.pieces.lines_model import LinesModel, ListColumn
 from desktop.viewmodels.records.records_desk import RecordsDesk
 from desktop.viewmodels.signing.approval import ApprovalSession
 from desktop.viewmodels.signing.inspection import InspectionSession
 from desktop.viewmodels.signing.sign_session import ActPen, SignSession
 from desktop.windows.frame.first_start_page import FirstStartWindow
 from desktop.windows.frame.guide_page import GuideWindow
-from desktop.windows.frame.real_keys import all_shortcuts, keys_of, plain
-from desktop.windows.orders.order_hub_page import BUTTONS
+from desktop.windows.frame.menu_keys import keys_of
+from desktop.windows.frame.real_keys import all_shortcuts, plain
+from desktop.windows.orders.order_buttons import BUTTONS
+from desktop.windows.paper.papers_dialog import PapersDialog
 from desktop.windows.paper.preview_dialog import PreviewDialog
+from desktop.windows.paper.which_log_dialog import WhichLogDialog
 from desktop.windows.pieces.finding_list import FindingView
 from desktop.windows.pieces.look import Look
 from desktop.windows.records.record_page import RecordsPage
@@ -35,6 +42,7 @@ from desktop.windows.signing.sign_dialog import SignDialog
 from tests.storage.file_floor import QUIET, TEXT
 from tests.usecases.records.acting_floor import ActingFloor
 from tests.usecases.shop.shop_floor import Floor
+from tests.viewmodels.paper.fake_needs import LABELS, LEFT, PAPERS, FakePress
 from tests.windows.manners_floor import Sitting
 
 
@@ -90,7 +98,8 @@ class RealWords:
             window.show_place(number)
             sitting.settle()
         window.show_new_order()
-        for name, _ in BUTTONS:
+        for name, person in ((name, person) for name, _ in BUTTONS for person in ("DESK", "MECH")):
+            window.become(person)
             window.show_order(1)
             place = window.order_place
             assert place is not None
@@ -136,9 +145,16 @@ class RealWords:
         card = make_window()
         needs = FirstNeeds(lambda *_: None, folder, frozenset(), lambda *_: None, lambda: folder / "demo.shop")
         first = FirstStartWindow(FirstStart(needs), builtin_guide(), Look())
-        preview = PreviewDialog(Look(), card)
+        press = FakePress(log=LEFT).needs()
+        lines = LinesModel((ListColumn("Order", str),), str)
+        on_screen = list_choice("Work orders", lines)
+        prints = (*card_choices(1, 1), on_screen, roster_choice(), paper_choice(PAPERS[LABELS], LEFT))
+        preview = PreviewDialog(PrintDesk(press, prints, at_once=True), Look(), card)
+        papers = PapersDialog(PapersDesk(press, 12), Look(), card)
+        papers.desk.end()
+        log = WhichLogDialog("left", "E-77", Look(), card)
         findings = [FindingView(SaidFinding("x", one, "engine", "Said.", "Source."), Look()) for one in Severity]
-        for window in (card, first, preview, *findings):
+        for window in (card, first, preview, papers, log, *findings):
             self._qtbot.addWidget(window)
             self.take(window)
         card.session.is_saved = True

@@ -17,6 +17,20 @@ SPLIT = ": "
 _SEAL_SIGNS = 64
 _MAY_BE_EMPTY = ("certificate_number", "certificate_kind")
 _HEX = frozenset("0123456789abcdef")
+# Signs that count as printable and are not seen: the printable ones of Unicode's Default_Ignorable_Code_Point
+# (DerivedCoreProperties.txt), and those that are drawn as nothing: the empty pattern of Braille, the null notehead, the
+# two hieroglyphic blanks.
+_UNSEEN = frozenset(
+    map(
+        chr,
+        (
+            *(0x034F, 0x115F, 0x1160, 0x17B4, 0x17B5, 0x180B, 0x180C, 0x180D, 0x180F, 0x2800, 0x3164, 0xFFA0),
+            *range(0xFE00, 0xFE10),
+            *(0x13441, 0x13442, 0x16FE4, 0x1D159),
+            *range(0xE0100, 0xE01F0),
+        ),
+    )
+)
 
 
 class RecordKind(StrEnum):
@@ -151,8 +165,16 @@ def text_trouble(text: str) -> str | None:
 def visible(text: str) -> str:
     """Return a text as it can be signed: composed, no space at its ends, invisible signs as codes such as [U+202E]."""
     composed = unicodedata.normalize("NFC", text).strip()
-    shown = "".join(sign if sign.isprintable() else f"[U+{ord(sign):04X}]" for sign in composed)
+    shown = "".join(sign if is_seen(sign) else f"[U+{ord(sign):04X}]" for sign in composed)
     return unicodedata.normalize("NFC", shown)
+
+
+def is_seen(sign: str) -> bool:
+    """Tell whether a sign is seen where it stands: printable, and neither a filler nor a selector of another sign.
+
+    Records that were signed with a filler or a selector stay readable; none is signed any more.
+    """
+    return sign.isprintable() and sign not in _UNSEEN
 
 
 def rows_of(label: str, text: str, blank: str = "none") -> tuple[Row, ...]:

@@ -9,6 +9,7 @@ from desktop.core.rules.rule import RuleOf
 from desktop.core.shop.cards.task_card import Step
 from desktop.core.shop.orders.order import WorkOrder
 from desktop.core.shop.orders.order_card import OrderCard, StepDone
+from desktop.core.shop.orders.order_states import Move, OrderState
 from desktop.core.shop.people.people import Person
 from desktop.core.shop.sheets.sheet_set import SheetSet
 from desktop.core.shop.tools import Tool
@@ -22,7 +23,8 @@ class CardInShop:
     """A card of an order with what stands around it.
 
     ``steps`` are those that apply. ``unprintable`` holds path and signs of each text that paper cannot show.
-    ``superseded`` names each limits sheet of the card of which a newer revision stands.
+    ``superseded`` names each limits sheet of the card of which a newer revision stood while it was worked on,
+    ``revised_since`` each of which one was compared after the card was settled (``settled_at``).
     """
 
     order: WorkOrder
@@ -34,6 +36,7 @@ class CardInShop:
     sheets: SheetSet
     superseded: tuple[str, ...] = ()
     unprintable: tuple[tuple[str, str], ...] = ()
+    revised_since: tuple[str, ...] = ()
 
     def steps_with(self, capture: str) -> Iterator[Step]:
         """Yield the steps that capture something."""
@@ -65,6 +68,20 @@ class OrderInShop:
 
 CardRule: TypeAlias = RuleOf[CardInShop]
 OrderRule: TypeAlias = RuleOf[OrderInShop]
+
+
+def settled_at(order: WorkOrder, card: OrderCard) -> datetime | None:
+    """Return when the last was written on a card: at its submission, or as its order ended; None while it is in work.
+
+    After that nothing more is written on it, so it is judged by what stood then.
+    """
+    submitted = card.state in (OrderState.FOR_INSPECTION, OrderState.ACCEPTED)
+    if not submitted and order.ending is None:
+        return None
+    moves = (Move.SUBMIT,) if submitted else (Move.NOT_APPROVE, Move.VOID)
+    places = (card.number,) if submitted else (0,)
+    times = [one.by.at for one in order.passages if one.move in moves and one.card in places]
+    return times[-1] if times else None
 
 
 def at_step(step: Step) -> str:

@@ -26,6 +26,12 @@ def _superseded(rule: CardRule, seen: CardInShop) -> Iterator[Finding]:
         yield rule.finding("limits", sheet=name)
 
 
+def _revised_since(rule: CardRule, seen: CardInShop) -> Iterator[Finding]:
+    """While the order runs somebody can still act on it; after that it is history and no finding."""
+    for name in seen.revised_since if seen.order.ending is None else ():
+        yield rule.finding("limits", sheet=name)
+
+
 def _plate(rule: CardRule, seen: CardInShop) -> Iterator[Finding]:
     for plate in _plates(seen):
         for where, what in seen.sheets.plate_troubles(plate):
@@ -59,5 +65,6 @@ SHEET_RULES: tuple[CardRule, ...] = (
     ),
     CardRule("data-not-confirmed", Severity.STOPS, _DATA, ("limits",), _not_confirmed),
     CardRule("sheet-superseded", Severity.EXPLAIN, _DATA, ("limits",), _superseded),
+    CardRule("sheet-revised-since", Severity.NOTE, _DATA, ("limits",), _revised_since),
     CardRule("no-limits-sheet", Severity.NOTE, SHOP, ("limits",), _no_sheet),
 )

@@ -160,6 +160,10 @@ class ShopWork(SheetWork, Protocol):
         """Tell whether the shop signs its records: once one stands, every later one is signed."""
         ...
 
+    def is_enrolled(self, person_id: str) -> bool:
+        """Tell whether somebody ever had a key: what the roster says of them is signed from then on."""
+        ...
+
     def put_shop_details(self, details: ShopDetails) -> None:
         """Keep what the shop says of itself."""
         ...

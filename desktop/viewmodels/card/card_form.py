@@ -19,5 +19,5 @@ def places_of(card: TypedCard) -> tuple[Place, ...]:
     if not marks:
         places.append(stops_place(card, closing=True))
     check = Place("check", "Check and print", "Read every finding, then print.", (), shows=Shows.ALL)
-    places += [run_up_place(), check]
+    places += [run_up_place(is_needed=card.run_up is not None), check]
     return tuple(named(place) for place in places)

@@ -7,9 +7,10 @@ from desktop.usecases.dial import View, dial
 from desktop.usecases.fill_card import CardState
 from desktop.usecases.magneto_drawing import magneto_drawing
 from desktop.usecases.magnified import magnified
+from desktop.viewmodels.pieces.fields import Place
 from reports.drawing import Drawing
 
-__all__ = ["Pictures", "View", "pictures_of"]
+__all__ = ["Pictures", "View", "pictures_of", "turns_housing"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +21,11 @@ class Pictures:
     dial: Drawing | None
     magnified: Drawing | None
     magneto: Drawing | None
+
+
+def turns_housing(place: Place) -> bool:
+    """Tell whether a housing is turned in a place: there its own drawing counts most."""
+    return place.id.startswith("step-turn")
 
 
 def pictures_of(state: CardState, side: Side | None, view: View) -> Pictures:

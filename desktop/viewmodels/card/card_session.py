@@ -105,8 +105,9 @@ class CardSession(FormSession):
 
     def commit(self, field: Field, value: Value) -> None:
         """Take a typed value into the card; the same value again, and a tick never set, change nothing."""
-        if is_same(field, self.value(field), value):
+        if is_same(field, self.value(field), value) or self.begins_with_tick(field, value):
             return
+        self.note_change(field, self.value(field), value)
         says = self.new_entry_says(field)
         state = self._desk.take(self.state, field.path, value)
         for path, said in says:

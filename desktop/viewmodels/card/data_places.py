@@ -84,7 +84,7 @@ def measure_place(card: TypedCard) -> Place:
         ),
         (
             not marks or standing.marking,
-            _choice_of("marking", "Marked", ((Marking.FULL, "360 all round"), (Marking.SPLIT, "180 each way"))),
+            _choice_of("marking", "Marked", ((Marking.FULL, "0 to 360"), (Marking.SPLIT, "180 each way"))),
         ),
         (
             (full and not marks) or standing.counts,

@@ -1,6 +1,7 @@
 """The places of a card inside an order: the job's data, then each step of the task card, then what is submitted."""
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 from desktop.core.rules.rule import Severity
 from desktop.core.rules.rulebook import SaidFinding
@@ -24,24 +25,33 @@ from desktop.viewmodels.card.reading_places import (
     stop_groups,
     torque_place,
 )
+from desktop.viewmodels.card.same_way import SameWay, with_same_way
 from desktop.viewmodels.card.step_fields import step_fields
+from desktop.viewmodels.card.step_titles import title_of
 from desktop.viewmodels.pieces.fields import Field, Group, Place, Shows, choice, named, sides_of
 
 REASON, SAFE, RETURN = "@reason.", "@safe.", "@return"
 """How the paths of fields begin that stand on the order and not among the readings."""
 
+TURN = "turn"
+"""How the capture of a step begins in which a magneto is turned."""
+
+STEPS_LATER = "Fill in engine, limits, way of measuring and magnetos. The steps of the card follow from them."
 WRITABLE = (OrderState.ISSUED, OrderState.IN_WORK)
 SETTING_SAYS = (("when", When.SETTING.value),)
 
 
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What a card's places need besides the card: findings, whether the shop keeps tools, and a card to take from."""
+
+    findings: tuple[SaidFinding, ...] = ()
+    has_tools: bool = False
+    same: SameWay | None = None
+
+
 def places_of_order(
-    order: WorkOrder,
-    card: OrderCard,
-    state: CardState,
-    steps: tuple[Step, ...],
-    findings: tuple[SaidFinding, ...],
-    *,
-    has_tools: bool,
+    order: WorkOrder, card: OrderCard, state: CardState, steps: tuple[Step, ...], around: Around
 ) -> tuple[Place, ...]:
     """Return the places of a card of an order, in the order of the work, with these steps of its task card.
 
@@ -50,10 +60,13 @@ def places_of_order(
     typed = state.typed
     places: list[Place] = []
     if captures_on(order, card) & TIMED or not steps:
-        places = [engine_place(), limits_place(typed), measure_place(typed), *magneto_places(typed)]
+        measure = with_same_way(measure_place(typed), around.same, typed.measure)
+        places = [engine_place(), limits_place(typed), measure, *magneto_places(typed)]
     places.append(_board_place(order))
-    places += [_step_place(step, typed, has_tools=has_tools) for step in steps]
-    places.append(_last_place(card, findings))
+    places += [_step_place(step, typed, has_tools=around.has_tools) for step in steps]
+    if not steps:
+        places.append(Place("steps-later", "The steps come here", STEPS_LATER, ()))
+    places.append(_last_place(order, card, around.findings))
     return tuple(named(place) for place in places)
 
 
@@ -79,7 +92,7 @@ def _step_place(step: Step, typed: TypedCard, *, has_tools: bool) -> Place:
         groups = (*groups, Group("", step_fields(step, has_tools=has_tools)))
     return Place(
         f"step-{step.id}",
-        _title(step),
+        title_of(step),
         step.instruction,
         groups,
         side,
@@ -88,13 +101,6 @@ def _step_place(step: Step, typed: TypedCard, *, has_tools: bool) -> Place:
         says,
         step.description,
     )
-
-
-def _title(step: Step) -> str:
-    """Return a step's name on the rail: its id in words, the side as the magneto's, so that nobody turns left."""
-    words = step.id.removesuffix(f"-{step.side}") if step.side else step.id
-    name = words.replace("-", " ").capitalize()
-    return f"{name}: {step.side} magneto" if step.side else name
 
 
 Captured = tuple[tuple[Group, ...], Side | None, Shows, tuple[tuple[str, str | bool | None], ...]]
@@ -108,12 +114,14 @@ def _captured(capture: str, typed: TypedCard) -> Captured:
         says = {When.AS_FOUND: FOUND_SAYS, When.SETTING: SETTING_SAYS}.get(When(when), ())
         shows = Shows.FOUND if when == When.AS_FOUND else Shows.LEFT
         return approach_groups(typed, one, (When(when),)), one, shows, says
+    if when == TURN and side in sides_of(typed):
+        return (), Side(side), Shows.FOUND, ()
     plain: dict[str, Captured] = {
         "stop pairs": (stop_groups(typed, closing=False), None, Shows.TDC, ()),
         "closing pair": (stop_groups(typed, closing=True), None, Shows.NOTHING, closing_says(typed)),
         "torque": (torque_place(typed).groups, None, Shows.NOTHING, ()),
-        "run-up": (run_up_place().groups, None, Shows.NOTHING, ()),
-        "run-up as found": (run_up_place().groups, None, Shows.NOTHING, ()),
+        "run-up": (run_up_place(is_needed=True).groups, None, Shows.NOTHING, ()),
+        "run-up as found": (run_up_place(is_needed=True).groups, None, Shows.NOTHING, ()),
         "centre by feel": (
             (Group("", (Field("measure.centre_by_feel", "Top by feel, disc reads"),)),),
             None,
@@ -124,12 +132,15 @@ def _captured(capture: str, typed: TypedCard) -> Captured:
     return plain.get(capture, ((), None, Shows.NOTHING, ()))
 
 
-def _last_place(card: OrderCard, findings: tuple[SaidFinding, ...]) -> Place:
+def _last_place(order: WorkOrder, card: OrderCard, findings: tuple[SaidFinding, ...]) -> Place:
     groups = tuple(_reasons(findings))
-    if card.state is OrderState.FOR_INSPECTION:
+    state = order.state_of(card)
+    if state is OrderState.FOR_INSPECTION:
         groups = (*groups, Group("Inspection", (Field(RETURN, "Reason for returning the card", optional=True),)))
         return Place("check", "Inspect", "Read every reading and finding.", groups, shows=Shows.ALL)
-    return Place("check", "Check and submit", "Read every finding, then submit.", groups, shows=Shows.ALL)
+    if state in WRITABLE:
+        return Place("check", "Check and submit", "Read every finding, then submit.", groups, shows=Shows.ALL)
+    return Place("check", "How the card stands", "Nothing more is written on it.", groups, shows=Shows.ALL)
 
 
 def _reasons(findings: tuple[SaidFinding, ...]) -> Iterator[Group]:
@@ -141,6 +152,6 @@ def _reasons(findings: tuple[SaidFinding, ...]) -> Iterator[Group]:
             yield Group(finding.sentence, (Field(f"{REASON}{key}", label),))
 
 
-def is_writable(card: OrderCard) -> bool:
+def is_writable(order: WorkOrder, card: OrderCard) -> bool:
     """Tell whether a mechanic may still write on a card."""
-    return card.state in WRITABLE
+    return order.state_of(card) in WRITABLE

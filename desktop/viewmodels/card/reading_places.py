@@ -123,8 +123,8 @@ def _approach_group(
     return Group(
         f"Approach {place}, {word}",
         (
-            Field(f"{path}.from", "Began at", hint="a reading, or: compression", optional=setting),
-            Field(f"{path}.light", "Light came at", optional=setting),
+            Field(f"{path}.from", "Began at", hint="a reading, or: compression"),
+            Field(f"{path}.light", "Light came at"),
             Field(f"{path}.back", "Light went at, turned back", optional=setting),
             *coupling,
             *when,
@@ -133,30 +133,31 @@ def _approach_group(
 
 
 def torque_place(card: TypedCard) -> Place:
-    """Return the place for fasteners that are tightened with an extension."""
+    """Return the place for fasteners that are tightened with an extension; one that was begun is needed whole."""
     count = len(card.torque or ())
     groups = []
     for place in range(1, count + 2):
-        path = f"torque[{place}]"
+        path, is_new = f"torque[{place}]", place > count
         groups.append(
             Group(
                 f"Fastener {place}",
                 (
-                    Field(f"{path}.what", "What is tightened", optional=True),
-                    Field(f"{path}.required", "Required torque", optional=True),
-                    choice(f"{path}.unit", "Unit", words_of(Unit), optional=True),
-                    Field(f"{path}.wrench", "Length of the wrench", optional=True),
-                    Field(f"{path}.extension", "Length of the extension", optional=True),
+                    Field(f"{path}.what", "What is tightened", optional=is_new),
+                    Field(f"{path}.required", "Required torque", optional=is_new),
+                    choice(f"{path}.unit", "Unit", words_of(Unit), optional=is_new),
+                    Field(f"{path}.wrench", "Length of the wrench", optional=is_new),
+                    Field(f"{path}.extension", "Length of the extension", optional=is_new),
                     Field(f"{path}.angle", "Extension bent by", unit="°", optional=True, hint="0 when straight"),
                 ),
-                is_new=place > count,
+                is_new=is_new,
             )
         )
     return Place("torque", "Torque", "With an extension the wrench is set to another number.", tuple(groups))
 
 
-def run_up_place() -> Place:
-    """Return the place for the run-up."""
+def run_up_place(*, is_needed: bool = False) -> Place:
+    """Return the place for the run-up; one that was begun, and one that a step asks for, is needed whole."""
+    optional = not is_needed
     return Place(
         "run-up",
         "Run-up as left",
@@ -165,11 +166,11 @@ def run_up_place() -> Place:
             Group(
                 "Run-up",
                 (
-                    Field("run_up.both_rpm", "Switch at BOTH", unit="rpm", optional=True),
-                    Field("run_up.left_rpm", "Switch at L", unit="rpm", optional=True),
-                    Field("run_up.right_rpm", "Switch at R", unit="rpm", optional=True),
-                    Field("run_up.drop_most", "Drop at most", unit="rpm", optional=True),
-                    Field("run_up.apart_most", "Drops apart at most", unit="rpm", optional=True),
+                    Field("run_up.both_rpm", "Switch at BOTH", unit="rpm", optional=optional),
+                    Field("run_up.left_rpm", "Switch at L", unit="rpm", optional=optional),
+                    Field("run_up.right_rpm", "Switch at R", unit="rpm", optional=optional),
+                    Field("run_up.drop_most", "Drop at most", unit="rpm", optional=optional),
+                    Field("run_up.apart_most", "Drops apart at most", unit="rpm", optional=optional),
                 ),
             ),
         ),

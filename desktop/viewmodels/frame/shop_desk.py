@@ -1,7 +1,6 @@
 """One window at a shop: who sits at it, and what each of its pages works with."""
 
 from collections.abc import Callable
-from pathlib import Path
 
 from PySide6.QtCore import QObject, Signal
 
@@ -19,7 +18,7 @@ from desktop.viewmodels.orders.directive_forms import DirectiveForm, SearchForm
 from desktop.viewmodels.orders.discrepancy_forms import DiscrepancyForm, SettleForm
 from desktop.viewmodels.orders.intake_form import IntakeForm
 from desktop.viewmodels.orders.order_hub import OrderHub
-from desktop.viewmodels.orders.order_session import CardPrinter, OrderSession
+from desktop.viewmodels.orders.order_session import OrderSession
 from desktop.viewmodels.paper.paper_needs import PaperNeeds
 from desktop.viewmodels.pieces.begun import Begun
 from desktop.viewmodels.pieces.bench import Bench
@@ -37,8 +36,6 @@ from desktop.viewmodels.signing.enrol_desk import EnrolDesk
 from desktop.viewmodels.signing.inspection import InspectionSession
 
 NOBODY = "Nobody is at work"
-SavePaper = Callable[[Path, bytes], None]
-"""Writes a paper into a file; raises Refusal when the place cannot be used."""
 
 
 class ShopDesk(QObject):
@@ -50,9 +47,7 @@ class ShopDesk(QObject):
         self,
         shop: Shop,
         task: TaskCard,
-        printer: CardPrinter,
         new_id: Callable[[], str],
-        save: SavePaper,
         parent: QObject | None = None,
         bench: Bench | None = None,
         copies: CopiesNeeds | None = None,
@@ -63,8 +58,6 @@ class ShopDesk(QObject):
         self.task = task
         self.bench = bench or Bench((task,))
         self.new_id = new_id
-        self._printer = printer
-        self._save = save
         people = self.people()
         self.person_id = people[0].id if len(people) == 1 else ""
         self.roster = PeopleDesk(shop, self.present_person, new_id, self, bench=bench)
@@ -113,7 +106,7 @@ class ShopDesk(QObject):
     def card_session(self, number: int, card: int) -> OrderSession:
         """Return the session of a card. Raise Refusal when there is none."""
         place = (number, card)
-        session = OrderSession(self.shop, self.person_id, place, self.new_id, self._printer, signing=self.bench.signing)
+        session = OrderSession(self.shop, self.person_id, place, self.new_id, signing=self.bench.signing)
         session.units = self.shop.store.settings().units
         return session
 
@@ -155,12 +148,3 @@ class ShopDesk(QObject):
     def settle_form(self, order: WorkOrder, number: int) -> AroundForm:
         """Return the form that settles a discrepancy."""
         return SettleForm(order.discrepancies[number - 1])
-
-    def save_paper(self, place: Path, pdf: bytes) -> bool:
-        """Write a paper into a file."""
-        try:
-            self._save(place, pdf)
-        except Refusal as refusal:
-            self.refused.emit(refusal.sentence)
-            return False
-        return True

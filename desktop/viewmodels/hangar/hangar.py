@@ -91,6 +91,8 @@ class HangarDesk(QObject):
         elif by < 0 and has_two and self._is_work:
             self._is_work = False
         else:
+            if by > 0:
+                self._session.read(self.place)
             number = self.number + by
             if not 0 <= number < len(self._session.places):
                 self._say("This is the last step." if by > 0 else "This is the first step.")
@@ -242,10 +244,16 @@ class HangarDesk(QObject):
     def _more(self) -> str:
         """Return what stands under the instruction; at the last place what stands against the card."""
         if self.place.shows is not Shows.ALL:
-            return self.place.more
+            return self.place.more or ("" if self._fields() else self._filled())
         lines = self._session.last_lines()
         rest = len(lines) - MOST_LINES
         return "\n".join((*lines[:MOST_LINES], *((f"and {rest} more, at the card",) if rest > 0 else ())))
+
+    def _filled(self) -> str:
+        """Return what stands at a place that is filled at the card, so that it can be looked at from the propeller."""
+        session = self._session
+        filled = [(field, session.value(field)) for field in fields_of(self.place)]
+        return "   ".join(_said(field, value) for field, value in filled if value not in (None, "", False))
 
     def _has_two_views(self) -> bool:
         return is_at_propeller(self.place) and bool(self.place.boxes)
@@ -271,3 +279,9 @@ class HangarDesk(QObject):
 
     def _emit(self) -> None:
         self.changed.emit(self.shown())
+
+
+def _said(field: Field, value: object) -> str:
+    words = dict(field.choices).get(str(value).lower() if isinstance(value, bool) else str(value), "")
+    text = words or ("-".join(str(one) for one in value) if isinstance(value, tuple) else str(value))
+    return f"{field.label}: {text} {field.unit}".strip()

@@ -15,6 +15,7 @@ from desktop.viewmodels.pieces.fields import Field, Place, Shows
 
 UNKNOWN = "not known"
 NOTHING = "none yet"
+HOUSING_STAYS = "Leave the housing as it is."
 NO_VERDICT = Verdict("No reading yet", (), Progress.EMPTY)
 
 
@@ -36,13 +37,13 @@ class Turning:
 
 
 def turning_of(state: CardState, field: Field | None) -> Turning | None:
-    """Return the way to turn for the reading that is asked for; None where nothing is turned or the way is not known.
+    """Return the way to turn for the reading that is asked for, else which way is with rotation; None while unknown.
 
     A reading is approached with rotation only; the play is read, and the second contact taken, against it.
     """
-    how = _how(field)
-    if state.checked is None or not how:
+    if state.checked is None:
         return None
+    how = _how(field) or "is with rotation"
     facing = state.checked.worked.card.engine.propeller_rotation.reversed()
     way = facing.reversed() if how.startswith("against") else facing
     return Turning(way.value, how, way.value == "clockwise")
@@ -170,7 +171,8 @@ def reason_of(place: Place, places: tuple[Place, ...], state: CardState, side: S
         return f"{_off(timing)} {advice}".strip()
     if stops:
         return stops[0]
-    return _off(timing) if timing is not None else ""
+    stays = f" {HOUSING_STAYS}" if place.shows is Shows.LEFT and result.housing is not None else ""
+    return f"{_off(timing)}{stays}" if timing is not None else ""
 
 
 def _first_sentence(text: str) -> str:

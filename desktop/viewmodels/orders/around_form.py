@@ -31,6 +31,10 @@ class AroundForm(EntryForm):
         """Return what is signed instead in a shop that signs its records; None where nothing is."""
         return None
 
+    def remedy(self, refusal: str) -> str:
+        """Return a refusal with the button that leads on, where one does."""
+        return refusal
+
     def is_filled_in(self, field: Field) -> bool:
         """Tell whether Enter may pass a field over."""
         return not self.is_open(field)

@@ -17,6 +17,9 @@ from desktop.viewmodels.pieces.fields import Field, Group, Kind, choice
 JOB, CARD = "job:", "card:"
 PLACES = ("engine", "left", "right")
 CURRENT = Field("is_current", "I confirmed that the revision of each document is current", Kind.TICK, optional=True)
+PLATE = "Data plate of the "
+"""How a refusal begins that is about a plate."""
+TO_THE_PLATES = 'The plates are written at the order, with the button "Intake…".'
 NO_SHEETS = "No limits sheet is chosen: the mechanic types engine and limits on the card."
 
 
@@ -40,7 +43,7 @@ class JobForm(AroundForm):
         self._shop, self._cards, self._order = shop, cards, order
         self._sheets = _current_sheets(shop)
         jobs = tuple((f"{JOB}{job.id}", f"{job.title} ({len(job.cards)} cards)") for job in shop.jobs)
-        single = tuple((f"{CARD}{card.id}", f"{card.id}  {card.title}") for card in cards)
+        single = tuple((f"{CARD}{card.id}", f"{card.id}  {card.title}") for card in sorted(cards, key=_in_order))
         today = shop.clock.now().date()
         hands = tuple(
             (one.id, f"{one.name} ({one.id})")
@@ -83,6 +86,10 @@ class JobForm(AroundForm):
             return not self._chosen()
         return field.path.startswith("sheet.") and (bool(self.text(field.path)) or not field.choices)
 
+    def remedy(self, refusal: str) -> str:
+        """Name the button that leads to the plates when one of them keeps the cards from being issued."""
+        return f"{refusal} {TO_THE_PLATES}" if PLATE in refusal else refusal
+
     def new_job(self) -> NewJob:
         """Return what is issued. Raise Refusal when the shop lacks a card of the job."""
         what = self.text("what")
@@ -123,6 +130,12 @@ class JobForm(AroundForm):
     def _chosen(self) -> tuple[Sheet, ...]:
         wanted = {self.text(f"sheet.{place}") for place in PLACES}
         return tuple(sheet for sheet in self._sheets if sheet.id in wanted)
+
+
+def _in_order(card: TaskCard) -> tuple[str, int, str]:
+    """Return how cards follow each other: by letter, then by number, so that T10 stands after T9."""
+    letters = card.id.rstrip("0123456789")
+    return letters, int(card.id[len(letters) :] or 0), card.id
 
 
 def _current_sheets(shop: Shop) -> tuple[Sheet, ...]:

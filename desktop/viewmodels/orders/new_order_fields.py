@@ -14,6 +14,10 @@ POSITION = choice(
 )
 PROMISED = Field("promised", "Promised for", optional=True, hint="such as 1 Dec 2026")
 
+COMPLAINT = Field("complaint", "Complaint", optional=True)
+FOR_ISSUE = "compared when cards are issued"
+"""Stands at what the limits sheets are compared with when a plate is begun."""
+
 AIRCRAFT = Group(
     "Aircraft",
     (
@@ -34,7 +38,7 @@ JOB = Group(
     "The job",
     (
         Field("asked", "What is asked", optional=True),
-        Field("complaint", "Complaint", optional=True),
+        COMPLAINT,
         PROMISED,
         Field("authorised", "Authorised by", optional=True, hint="who, and how far"),
     ),
@@ -57,14 +61,21 @@ ENGINE = Group(
 )
 
 
-def _magneto(side: Side) -> Group:
+def plate_group(side: Side) -> Group:
+    """Return the fields of a magneto's data plate."""
     return Group(
         f"{side.capitalize()} magneto, from its data plate",
         (
-            Field(f"{side}.part_number", "Part number", optional=True),
+            Field(f"{side}.part_number", "Part number", optional=True, hint=FOR_ISSUE),
             Field(f"{side}.serial", "Serial number", optional=True),
-            choice(f"{side}.hand", "Hand of rotation", words_of(Hand), optional=True, hint="from the drive end"),
-            Field(f"{side}.lag", "Impulse lag", unit="magneto °", optional=True),
+            choice(
+                f"{side}.hand",
+                "Hand of rotation",
+                words_of(Hand),
+                optional=True,
+                hint=f"{FOR_ISSUE}; from the drive end",
+            ),
+            Field(f"{side}.lag", "Impulse lag", unit="magneto °", optional=True, hint=FOR_ISSUE),
             Field(f"{side}.since_overhaul", "Since overhaul", unit="h", optional=True),
         ),
     )
@@ -72,7 +83,7 @@ def _magneto(side: Side) -> Group:
 
 COLUMNS: tuple[tuple[Group, ...], ...] = (
     (AIRCRAFT, CUSTOMER, JOB, LOGS),
-    (ENGINE, *(_magneto(side) for side in Side)),
+    (ENGINE, *(plate_group(side) for side in Side)),
 )
 """The groups in two columns; the keyboard goes down the first and then down the second."""
 

@@ -1,8 +1,6 @@
 """An open order as a whole: its head, the board, its cards, what stands around them, and the one next thing to do."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from enum import StrEnum
 
 from PySide6.QtCore import QObject, Signal
 
@@ -10,72 +8,42 @@ from desktop.core.errors import ChangedElsewhere, NotReady, Refusal
 from desktop.core.rules.rule import Severity
 from desktop.core.rules.rulebook import SaidFinding
 from desktop.core.shop.aircraft.aircraft import EnginePosition
-from desktop.core.shop.cards.task_card import Step
 from desktop.core.shop.orders.order_card import OrderCard
 from desktop.core.shop.orders.order_line import aircraft_words, engine_words, order_name
-from desktop.core.shop.orders.order_states import BEFORE_APPROVAL, OrderState
+from desktop.core.shop.orders.order_states import BEFORE_APPROVAL, Move, OrderState
 from desktop.core.shop.orders.safe_state import Board
-from desktop.core.shop.people.people import Person, Right
+from desktop.core.shop.orders.who_may import Deed, why_not
+from desktop.core.shop.people.people import Person
 from desktop.usecases.records.signing.acts import Act
 from desktop.usecases.shop.cards.card_look import look_at_card, order_findings
-from desktop.usecases.shop.cards.readiness import what_stops
 from desktop.usecases.shop.lists.look_up import see_order
 from desktop.usecases.shop.orders.close_order import close_order
 from desktop.usecases.shop.orders.set_safe_state import set_safe_state
 from desktop.usecases.shop.ports import Answer, Request, Shop
 from desktop.viewmodels.orders.around_lines import AROUND_COLUMNS, around_lines
+from desktop.viewmodels.orders.card_lines import CARD_COLUMNS, card_line
+from desktop.viewmodels.orders.intake_form import may_change
+from desktop.viewmodels.orders.next_act import NextAct, next_act
 from desktop.viewmodels.pieces.bench import Bench
-from desktop.viewmodels.pieces.card_words import Progress
-from desktop.viewmodels.pieces.lines_model import LinesModel, ListColumn
-from desktop.viewmodels.pieces.order_words import RINGS, day_words
+from desktop.viewmodels.pieces.lines_model import LinesModel
+from desktop.viewmodels.pieces.order_words import day_words
 from desktop.viewmodels.signing.sign_session import ActPen, SignSession
 
+DEEDS: dict[str, Deed | Move] = {
+    "issue": Move.ISSUE,
+    "intake": Deed.TAKE_IN,
+    "discrepancy": Deed.ADD_DISCREPANCY,
+    "part": Deed.ADD_PART,
+    "search": Deed.RECORD_DIRECTIVE,
+    "directive": Deed.RECORD_DIRECTIVE,
+    "time": Deed.BOOK_TIME,
+    "leave-out": Deed.LEAVE_OUT,
+    "not-approved": Move.NOT_APPROVE,
+    "void": Move.VOID,
+}
+"""What a button of the order does, by its name; what is not here anybody may do."""
+NOBODY = "Nobody is at work here."
 CHANGED = "The order was changed in another window. Look at what changed, then do it again."
-
-
-class NextKind(StrEnum):
-    """What the one next action does."""
-
-    ISSUE = "issue"
-    OPEN = "open"
-    INSPECT = "inspect"
-    APPROVE = "approve"
-    CLOSE = "close"
-    LEAVE = "leave"
-
-
-@dataclass(frozen=True, slots=True)
-class NextAct:
-    """The next action in words; ``card`` is 0 for one about the whole order."""
-
-    kind: NextKind
-    words: str
-    card: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class CardLine:
-    """A card of the order: what it is, how far, whose, and the next step on it."""
-
-    number: int
-    title: str
-    state: OrderState
-    mechanic: str
-    next_step: str
-    stops: int
-
-
-def _card_ring(line: CardLine) -> Progress:
-    return Progress.STOPS if line.stops else RINGS[line.state]
-
-
-CARD_COLUMNS = (
-    ListColumn("Card", lambda line: f"{line.number}", 76, strong=True, narrow_width=76),
-    ListColumn("Title", lambda line: line.title, 0, below=("Next step",)),
-    ListColumn("State", lambda line: line.state.value, 160, ring=_card_ring, narrow_width=160),
-    ListColumn("Mechanic", lambda line: line.mechanic, 100, quiet=True, narrow_width=100),
-    ListColumn("Next step", lambda line: line.next_step, 420, quiet=True),
-)
 
 
 class OrderHub(QObject):
@@ -158,11 +126,19 @@ class OrderHub(QObject):
         return f"No finding stands against the approval. Not accepted yet: card {', '.join(waiting)}."
 
     def next_act(self) -> NextAct:
-        """Return the one next thing to do: the first that this person may do, or else the first of the work."""
-        acts = self._acts()
-        person = self._person()
-        mine = (act for act, right in acts if person is not None and right in person.rights)
-        return next(mine, acts[0][0])
+        """Return the one next thing to do: the first that this person may do, or else whose it is."""
+        return next_act(self.order, self._person(), self.shop.store.people(), signs=self.bench.signs is not None)
+
+    def why_not(self, name: str) -> str:
+        """Say why this person may not do what a button of the order asks for; empty when they may."""
+        person, deed = self._person(), DEEDS.get(name)
+        if deed is None or person is None:
+            return "" if deed is None else NOBODY
+        return why_not(person, deed, self.shop.clock.now().date()) or ""
+
+    def may_take_in(self) -> bool:
+        """Tell whether the intake may still be written."""
+        return may_change(self.order)
 
     def may_issue(self) -> bool:
         """Tell whether a card can be issued beside the next action."""
@@ -247,26 +223,6 @@ class OrderHub(QObject):
         session.signed.connect(lambda _kept: self.signed.emit(words))
         self.sign_asked.emit(session)
 
-    def _acts(self) -> list[tuple[NextAct, Right]]:
-        order, state = self.order, self.order.state
-        if state is OrderState.OPEN:
-            return [(NextAct(NextKind.ISSUE, "Issue the cards of a job"), Right.FRONT_DESK)]
-        if state in (OrderState.APPROVED, OrderState.NOT_APPROVED):
-            return [(NextAct(NextKind.CLOSE, "Close the order"), Right.FRONT_DESK)]
-        if not self.is_open:
-            return [(NextAct(NextKind.LEAVE, "Back to the work orders"), Right.FRONT_DESK)]
-        acts: list[tuple[NextAct, Right]] = []
-        for card in order.cards:
-            if card.state is OrderState.FOR_INSPECTION:
-                words = f"Inspect card {card.number}" if self.bench.signs else f"Open card {card.number}"
-                acts.append((NextAct(NextKind.INSPECT, words, card.number), Right.INSPECTOR))
-            elif card.state is not OrderState.ACCEPTED:
-                act = NextAct(NextKind.OPEN, f"Open card {card.number}", card.number)
-                acts += [(act, Right.MECHANIC), (act, Right.HELPER)]
-        if all(card.state is OrderState.ACCEPTED for card in order.cards):
-            acts.append((NextAct(NextKind.APPROVE, "Approve…"), Right.AUTHORISED))
-        return acts
-
     def _person(self) -> Person | None:
         return next((one for one in self.shop.store.people() if one.id == self.who()), None)
 
@@ -274,38 +230,10 @@ class OrderHub(QObject):
         today = self.shop.clock.now().date()
         order = self.order
         found = list(order_findings(self.shop, self.shop.store, order, today))
-        lines = []
-        for card in order.cards:
-            look = look_at_card(self.shop, self.shop.store, order, card, today)
+        looks = [(card, look_at_card(self.shop, self.shop.store, order, card, today)) for card in order.cards]
+        for _, look in looks:
             found += look.findings
-            open_steps = [(place, step) for place, step in enumerate(look.steps, 1) if _is_open(card, step.id)]
-            asked = [(place, step) for place, step in open_steps if step.initials]
-            stops = len(look.stopping) if card.state not in (OrderState.ISSUED, OrderState.IN_WORK) else 0
-            lines.append(
-                CardLine(
-                    card.number,
-                    card.task.title,
-                    order.state_of(card),
-                    card.mechanic or "anybody",
-                    _next_words(card, asked[0] if asked else None, is_stopped=bool(what_stops(look))),
-                    stops,
-                )
-            )
         self.findings = tuple(dict.fromkeys(found))
-        self.cards.show_lines(lines)
+        self.cards.show_lines([card_line(order, card, look) for card, look in looks])
         self.around.show_lines(around_lines(order))
         self.changed.emit()
-
-
-def _is_open(card: OrderCard, step_id: str) -> bool:
-    return card.done(step_id) is None
-
-
-def _next_words(card: OrderCard, step: tuple[int, Step] | None, *, is_stopped: bool) -> str:
-    if card.state is OrderState.FOR_INSPECTION:
-        return "waits for an inspector"
-    if card.state is OrderState.ACCEPTED:
-        return ""
-    if step is not None:
-        return f"{step[0]}. {step[1].instruction}"
-    return "something stands against submitting it" if is_stopped else "submit for inspection"

@@ -1,42 +1,14 @@
-"""The work orders as a table, the newest first, read from the shop page by page."""
+"""The work orders as a list, the newest first, read from the shop page by page."""
 
-from collections.abc import Callable
-from enum import IntEnum
-
-from PySide6.QtCore import QAbstractTableModel, QModelIndex, QObject, QPersistentModelIndex, Qt
+from PySide6.QtCore import QModelIndex, QObject
 
 from desktop.core.shop.aircraft.aircraft import EnginePosition
 from desktop.core.shop.orders.order_line import OrderLine, order_name
-from desktop.core.shop.orders.order_states import OrderState
-from desktop.usecases.shop.lists.look_up import MOST_LINES, PAGE, look_up
+from desktop.usecases.shop.lists.look_up import MOST_LINES, PAGE
 from desktop.usecases.shop.ports import ShopStore
-from desktop.viewmodels.pieces.order_words import day_words
-
-Index = QModelIndex | QPersistentModelIndex
-NOWHERE = QModelIndex()
-
-
-class Column(IntEnum):
-    """What the list shows of an order, in this order."""
-
-    NUMBER = 0
-    STATE = 1
-    REGISTRATION = 2
-    TYPE = 3
-    CUSTOMER = 4
-    ASKED = 5
-    PROMISED = 6
-
-
-HEADINGS = {
-    Column.NUMBER: "Order",
-    Column.STATE: "State",
-    Column.REGISTRATION: "Aircraft",
-    Column.TYPE: "Type",
-    Column.CUSTOMER: "Customer",
-    Column.ASKED: "Asked",
-    Column.PROMISED: "Promised",
-}
+from desktop.viewmodels.orders.listed import Asked, Listed, Waiting, lines_in
+from desktop.viewmodels.pieces.lines_model import NOWHERE, Index, LinesModel, ListColumn
+from desktop.viewmodels.pieces.order_words import RINGS, day_words
 
 
 def _type_words(line: OrderLine) -> str:
@@ -44,36 +16,46 @@ def _type_words(line: OrderLine) -> str:
     return ", ".join(part for part in (line.aircraft_type, engine) if part)
 
 
-_CELLS: dict[Column, Callable[[OrderLine], str]] = {
-    Column.NUMBER: lambda line: order_name(line.number),
-    Column.STATE: lambda line: line.state.value,
-    Column.REGISTRATION: lambda line: line.registration,
-    Column.TYPE: _type_words,
-    Column.CUSTOMER: lambda line: line.customer,
-    Column.ASKED: lambda line: line.asked,
-    Column.PROMISED: lambda line: day_words(line.promised),
-}
+class OrderListModel(LinesModel):
+    """Lines of the orders in which every word that is looked for begins a word, and that are asked for.
 
-
-class OrderListModel(QAbstractTableModel):
-    """Lines of the orders in which every word that is looked for begins a word, and that are in the state asked for.
-
-    Reading may raise the store's Refusal; the lines that stand here then stay.
+    While what waits for somebody is listed, a line says what that is in the place of what is asked. Reading may raise
+    the store's Refusal; the lines that stand here then stay.
     """
 
-    def __init__(self, store: ShopStore, parent: QObject | None = None) -> None:
-        super().__init__(parent)
-        self._store = store
+    def __init__(self, store: ShopStore, parent: QObject | None = None, waiting: Waiting | None = None) -> None:
+        columns = (
+            ListColumn("Order", lambda line: order_name(line.number), 112, narrow_width=104, code=True),
+            ListColumn(
+                "State",
+                lambda line: line.state.value,
+                156,
+                ring=lambda line: RINGS[line.state],
+                below=("Promised",),
+                narrow_width=156,
+            ),
+            ListColumn("Aircraft", lambda line: line.registration, 112, below=("Type",), strong=True, narrow_width=148),
+            ListColumn("Type", _type_words, 168, quiet=True),
+            ListColumn("Customer", lambda line: line.customer, 208, below=("Asked",), narrow_width=0),
+            ListColumn("Asked", self._asked_words),
+            ListColumn("Promised", lambda line: day_words(line.promised), 128, quiet=True, said_below="for "),
+        )
+        super().__init__(columns, lambda line: line.number, parent)
+        self._store, self._waiting = store, waiting or Waiting(store)
         self._find = ""
-        self._state: OrderState | None = None
-        self._lines: tuple[OrderLine, ...] = ()
+        self._asked: Asked = Listed.EVERY
         self._is_whole = True
         self._is_changing = False
 
-    def show_orders(self, find: str, state: OrderState | None) -> None:
-        """Show the newest orders with these words and in this state; None for every state."""
-        lines = look_up(self._store, find, state)
-        self._find, self._state = find, state
+    def show_orders(self, find: str, asked: Asked | None) -> None:
+        """Show the newest orders with these words that are asked for; None for every order."""
+        before = self._find, self._asked
+        self._find, self._asked = find, asked or Listed.EVERY
+        try:
+            lines = self._page((), PAGE)
+        except Exception:
+            self._find, self._asked = before
+            raise
         self._become(lines, is_whole=len(lines) < PAGE)
 
     def refresh(self) -> None:
@@ -85,57 +67,18 @@ class OrderListModel(QAbstractTableModel):
             lines += page
             if not page:
                 break
-        is_whole = len(lines) < wanted
-        if [line.number for line in lines] != [line.number for line in self._lines]:
-            self._become(lines, is_whole=is_whole)
-            return
-        before, self._lines, self._is_whole = self._lines, lines, is_whole
-        for row, (old, new) in enumerate(zip(before, lines, strict=True)):
-            if old != new:
-                self.dataChanged.emit(self.index(row, 0), self.index(row, len(Column) - 1))
+        self._become(lines, is_whole=len(lines) < wanted)
 
     def line(self, row: int) -> OrderLine:
         """Return the line of a row."""
-        return self._lines[row]
+        line: OrderLine = self._lines[row]
+        return line
 
-    def row_of(self, number: int) -> int | None:
-        """Return the row of an order; None when it does not stand here."""
-        return next((row for row, line in enumerate(self._lines) if line.number == number), None)
-
-    def rowCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
-        """Return how many lines were read."""
-        return 0 if parent.isValid() else len(self._lines)
-
-    def columnCount(self, parent: Index = NOWHERE) -> int:  # noqa: N802 - Qt's name
-        """Return how many things a line says."""
-        return 0 if parent.isValid() else len(Column)
-
-    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
-        """Return the words of a cell, the same as its tool tip, and its name for a reader of the screen."""
-        if not index.isValid() or not 0 <= index.row() < len(self._lines):
-            return None
-        words = _CELLS[Column(index.column())](self._lines[index.row()])
-        if role == Qt.ItemDataRole.DisplayRole:
-            return words
-        if role == Qt.ItemDataRole.ToolTipRole:
-            return words or None
-        if role == Qt.ItemDataRole.AccessibleTextRole:
-            return f"{HEADINGS[Column(index.column())]}: {words or 'nothing'}"
-        return None
-
-    def headerData(  # noqa: N802 - Qt's name
-        self, section: int, orientation: Qt.Orientation, role: int = Qt.ItemDataRole.DisplayRole
-    ) -> object:
-        """Return the heading of a column."""
-        if orientation is Qt.Orientation.Horizontal and role == Qt.ItemDataRole.DisplayRole:
-            return HEADINGS[Column(section)]
-        return None
-
-    def canFetchMore(self, parent: Index) -> bool:  # noqa: N802 - Qt's name
+    def canFetchMore(self, parent: Index = NOWHERE) -> bool:  # noqa: N802 - Qt's name
         """Tell whether older orders may follow; not while those who watch are still told of another change."""
         return not (parent.isValid() or self._is_whole or self._is_changing)
 
-    def fetchMore(self, parent: Index) -> None:  # noqa: N802 - Qt's name
+    def fetchMore(self, parent: Index = NOWHERE) -> None:  # noqa: N802 - Qt's name
         """Read the next page of older orders."""
         if not self.canFetchMore(parent):
             return
@@ -149,13 +92,19 @@ class OrderListModel(QAbstractTableModel):
             self.endInsertRows()
             self._is_changing = False
 
+    def _asked_words(self, line: OrderLine) -> str:
+        return (self._waiting.words(line) if self._asked is Listed.MINE else "") or line.asked
+
     def _page(self, after: tuple[OrderLine, ...], limit: int) -> tuple[OrderLine, ...]:
         before = after[-1].number if after else None
-        return look_up(self._store, self._find, self._state, limit, before)
+        if self._asked is not Listed.MINE:
+            return lines_in(self._store, self._find, self._asked, limit, before)
+        if after:
+            return ()
+        open_lines = lines_in(self._store, self._find, self._asked, MOST_LINES, None)
+        return tuple(line for line in open_lines if self._waiting.words(line))
 
     def _become(self, lines: tuple[OrderLine, ...], *, is_whole: bool) -> None:
-        self._is_changing = True
-        self.beginResetModel()
-        self._lines, self._is_whole = lines, is_whole
-        self.endResetModel()
+        self._is_changing, self._is_whole = True, is_whole
+        self.show_lines(lines)
         self._is_changing = False

@@ -1,6 +1,6 @@
 """A new work order as it is typed, read into an order with its intake or into a fault at each field. Pure; no Qt."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
@@ -72,23 +72,33 @@ def order_of(typed: TypedOrder) -> NewOrder | None:
 
 
 def intake_of(typed: TypedOrder) -> Intake:
-    """Return the intake as typed; a data plate of which nothing was written is left out."""
+    """Return the intake as typed."""
+    return intake_from(dict(typed.values))
+
+
+def intake_from(values: Mapping[str, Value]) -> Intake:
+    """Return the intake that typed values say; a data plate of which nothing was written is left out."""
+
+    def text(path: str) -> str:
+        value = values.get(path)
+        return value.strip() if isinstance(value, str) else ""
+
     plates = (
         Plate(
             side,
-            typed.text(f"{side}.part_number"),
-            typed.text(f"{side}.serial"),
-            Hand(hand) if (hand := typed.text(f"{side}.hand")) else None,
-            typed.text(f"{side}.lag"),
-            typed.text(f"{side}.since_overhaul"),
+            text(f"{side}.part_number"),
+            text(f"{side}.serial"),
+            Hand(hand) if (hand := text(f"{side}.hand")) else None,
+            text(f"{side}.lag"),
+            text(f"{side}.since_overhaul"),
         )
         for side in Side
     )
     return Intake(
-        logs_seen=typed.value("logs_seen") is True,
-        total_time=typed.text("total_time"),
-        tachometer=typed.text("tachometer"),
-        complaint=typed.text("complaint"),
+        logs_seen=values.get("logs_seen") is True,
+        total_time=text("total_time"),
+        tachometer=text("tachometer"),
+        complaint=text("complaint"),
         plates=tuple(plate for plate in plates if plate != Plate(plate.side)),
     )
 
@@ -108,19 +118,20 @@ def with_known(typed: TypedOrder, known: Known | None) -> TypedOrder:
 
 
 def _faults(typed: TypedOrder) -> Iterator[Fault]:
-    for path, sentence in NEEDED.items():
+    for path, words in NEEDED.items():
         if not typed.text(path):
-            yield Fault(path, sentence)
+            yield Fault(path, words)
     if (day := typed.text(PROMISED.path)) and (trouble := day_fault(day)):
-        yield Fault(PROMISED.path, _sentence(trouble))
+        yield Fault(PROMISED.path, sentence(trouble))
     for fault in intake_faults(intake_of(typed)):
-        yield Fault(fault.where, _sentence(fault.expected.replace("expected", "write", 1)))
+        yield Fault(fault.where, sentence(fault.expected.replace("expected", "write", 1)))
     for path, value in typed.values:
         if trouble := text_trouble(value):
             yield Fault(path, trouble)
 
 
-def _sentence(words: str) -> str:
+def sentence(words: str) -> str:
+    """Return words as a sentence."""
     return f"{words[0].upper()}{words[1:]}."
 
 

@@ -17,7 +17,8 @@ class ListColumn:
     """A column: its heading, its words of a line, its width at 100 percent, and how it is shown.
 
     ``width`` is 0 for the column that takes what is left. ``ring`` gives a shape beside the words. ``below`` names, by
-    heading, the columns whose words stand under its own where the window is narrow; they have no column there.
+    heading, the columns whose words stand under its own where the window is narrow; they have no column there, and
+    ``said_below`` stands before them. ``code`` is for numbers that are read sign by sign.
     """
 
     heading: str
@@ -28,6 +29,8 @@ class ListColumn:
     strong: bool = False
     quiet: bool = False
     narrow_width: int | None = None
+    said_below: str = ""
+    code: bool = False
 
 
 class LinesModel(QAbstractTableModel):

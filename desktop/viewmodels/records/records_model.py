@@ -32,7 +32,7 @@ Found = tuple[RecordLine, str]
 class Lines(Protocol):
     """The list of records of a shop file."""
 
-    def lines(self) -> tuple[RecordLine, ...]:
+    def agreed_lines(self) -> tuple[RecordLine, ...]:
         """Return the list, the oldest first."""
         ...
 
@@ -69,10 +69,10 @@ def corrected_words(found: Found) -> str:
 
 FOUND_COLUMNS = (
     ListColumn("Record", lambda found: str(found[0].number), 104, strong=True, narrow_width=104),
-    ListColumn("What", lambda found: found[0].kind, 0, below=("About", "Time", "Names record"), narrow_width=0),
+    ListColumn("What", lambda found: found[0].kind, 0, below=("About", "Time", "Answers record"), narrow_width=0),
     ListColumn("About", about_words, 280),
     ListColumn("Signed by", lambda found: f"{found[0].name} ({found[0].person})", 240, narrow_width=280),
-    ListColumn("Names record", corrected_words, 116, quiet=True),
+    ListColumn("Answers record", corrected_words, 116, quiet=True),
     ListColumn("Time", lambda found: time_words(found[0].at), 244, quiet=True),
 )
 
@@ -179,7 +179,7 @@ class RecordSearchDesk(QObject):
         if self._store is None:
             return
         try:
-            self._all = self._store.records().lines()
+            self._all = self._store.records().agreed_lines()
             changes = self._store.change_count()
         except Refusal as refusal:
             self.refused.emit(refusal.sentence)

@@ -1,7 +1,7 @@
 """The approval of an order: the maintenance entry as it will print, its wording, and approving or not approving it."""
 
 from collections.abc import Callable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QObject, Signal
 
@@ -27,6 +27,16 @@ WORDING_LABELS = {
 """The fields of the wording, by the label under which each prints."""
 OF_INSPECTION = ("inspection_type", "extent", "statement")
 NO_REASON = "Write the reason first, in a sentence: it is the first entry of the list of discrepancies."
+
+
+@dataclass(frozen=True, slots=True)
+class ApprovalText:
+    """What somebody typed at an approval and did not sign."""
+
+    wording: tuple[tuple[str, str], ...]
+    reason: str
+    approves: bool
+    kind: EntryKind
 
 
 class ApprovalSession(QObject):
@@ -82,6 +92,18 @@ class ApprovalSession(QObject):
         if text != self.reason:
             self.reason = text
             self._show()
+
+    def typed(self) -> ApprovalText | None:
+        """Return what was typed and is not signed, to go on with it later; None for nothing."""
+        if not (self._typed or self.reason.strip()):
+            return None
+        return ApprovalText(tuple(self._typed.items()), self.reason, self.approves, self.kind)
+
+    def go_on(self, text: ApprovalText) -> None:
+        """Go on with what was typed before."""
+        self._typed, self.reason = dict(text.wording), text.reason
+        self.approves, self.kind = text.approves, text.kind
+        self._show()
 
     def choose(self, *, approves: bool) -> None:
         """Decide whether the order is approved."""
@@ -150,8 +172,12 @@ class ApprovalSession(QObject):
             self.refused.emit(refusal.sentence)
             return
         words = "Approved for return to service." if self.approves else "Not approved; the list goes to the owner."
-        session.signed.connect(lambda _kept: self.moved.emit(words))
+        session.signed.connect(lambda _kept: self._take_signed(words))
         self.sign_asked.emit(session)
+
+    def _take_signed(self, words: str) -> None:
+        self._typed, self.reason = {}, ""
+        self.moved.emit(words)
 
     def _act(self) -> Act:
         kind = RecordKind.APPROVED if self.approves else RecordKind.NOT_APPROVED

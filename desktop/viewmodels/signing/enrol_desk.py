@@ -107,7 +107,7 @@ class EnrolDesk(QObject):
         try:
             with self._signing.store.changing() as work:
                 signing = self._signing.desk.keys.within(work)
-                book = people_signed(signing)
+                book = people_signed(self._signing.desk, signing)
                 self.is_first = signing.last_envelope() is None
             today = self._shop.clock.now().date()
             people = [one for one in self._shop.store.people() if one.is_here(today) or book.standing(one.id)]

@@ -1,6 +1,7 @@
 """The idle lock: after some minutes without a key or a click the window shows nothing until somebody goes on.
 
-What was typed stays where it is; only the view is closed.
+What was typed stays where it is; only the view is closed. The same question, who works here, stands at the beginning
+and when somebody else comes to the window.
 """
 
 from collections.abc import Callable
@@ -44,7 +45,10 @@ class IdleNeeds:
 
 
 class IdleLock(QObject):
-    """``locked`` closes the view, ``opened`` carries the initials of whoever goes on, ``refused`` a sentence."""
+    """``locked`` closes the view, ``opened`` carries the initials of whoever goes on, ``refused`` a sentence.
+
+    ``is_asking`` tells that the view is closed because somebody asked who works here, and not because it was locked.
+    """
 
     locked = Signal()
     opened = Signal(str)
@@ -53,7 +57,7 @@ class IdleLock(QObject):
     def __init__(self, needs: IdleNeeds, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._needs = needs
-        self.is_locked = False
+        self.is_locked = self.is_asking = False
         self.since: datetime | None = None
         self._minutes = 0
         self._touched = (needs.clock.now(), needs.running())
@@ -88,10 +92,13 @@ class IdleLock(QObject):
         except Refusal:
             if not self._minutes:
                 return
+        if self._is_idle():
+            self.lock()
+
+    def _is_idle(self) -> bool:
         now, running = self._needs.clock.now(), self._needs.running()
         idle = max((now - self._touched[0]).total_seconds(), running - self._touched[1])
-        if idle >= self._minutes * SECONDS_A_MINUTE:
-            self.lock()
+        return idle >= self._minutes * SECONDS_A_MINUTE
 
     def lock(self) -> None:
         """Lock now."""
@@ -99,6 +106,26 @@ class IdleLock(QObject):
             self.is_locked = True
             self.since = self._touched[0]
             self.locked.emit()
+
+    def ask(self) -> None:
+        """Ask who works here: the view is closed until somebody says so."""
+        if not self.is_locked:
+            self.touch()
+            self.is_locked = self.is_asking = True
+            self.since = None
+            self.locked.emit()
+
+    def leave(self, person_id: str) -> bool:
+        """Leave the question: whoever was at work stays so; not when nobody was, and not after the minutes."""
+        try:
+            self._minutes = self._needs.minutes()
+        except Refusal as refusal:
+            self.refused.emit(refusal.sentence)
+            return False
+        if not self.is_asking or not person_id or self._is_idle():
+            return False
+        self._go_on(person_id)
+        return True
 
     @property
     def asks_secret(self) -> bool:
@@ -131,7 +158,10 @@ class IdleLock(QObject):
         except Refusal as refusal:
             self.refused.emit(refusal.sentence)
             return False
-        self.is_locked = False
+        self._go_on(person_id)
+        return True
+
+    def _go_on(self, person_id: str) -> None:
+        self.is_locked = self.is_asking = False
         self.touch()
         self.opened.emit(person_id)
-        return True

@@ -10,6 +10,7 @@ from desktop.core.shop.orders.order_line import aircraft_words, order_name
 from desktop.core.shop.orders.order_states import OrderState
 from desktop.core.shop.reasons import is_reason
 from desktop.core.words import day_words
+from desktop.usecases.records.sections.names import Names
 from desktop.usecases.records.signing.acts import Act
 from desktop.usecases.records.signing.inspect_card import CardRead, Mark, ReadRow, read_card_through
 from desktop.usecases.shop.ports import Shop
@@ -61,7 +62,7 @@ class InspectionSession(QObject):
     @property
     def whose(self) -> str:
         """What it is on, and for whom it was done."""
-        return f"{aircraft_words(self.read.order)}, {self.read.order.position} engine. {self.read.card.state}"
+        return f"{aircraft_words(self.read.order)}, {self.read.order.position} engine, {self.read.card.state}"
 
     @property
     def is_for_inspection(self) -> bool:
@@ -73,7 +74,8 @@ class InspectionSession(QObject):
         last = self.read.returned
         if last is None:
             return NEVER_RETURNED
-        return f"Returned by {last.by.person} on {day_words(last.by.at.date())} {last.by.at:%H:%M}: {last.reason}"
+        who = Names(self._shop.store.people()).person(last.by.person)
+        return f"Returned by {who} on {day_words(last.by.at.date())} {last.by.at:%H:%M}: {last.reason}"
 
     def changed_words(self) -> tuple[str, ...]:
         """Return what is new since the last return, one line each."""

@@ -4,6 +4,7 @@ The secret is handed through and kept nowhere.
 """
 
 from collections.abc import Callable
+from datetime import datetime
 from typing import Protocol
 
 from PySide6.QtCore import QObject, QTimer, Signal
@@ -11,8 +12,11 @@ from PySide6.QtCore import QObject, QTimer, Signal
 from desktop.core.errors import ChangedElsewhere, Refusal
 from desktop.core.records.record import Record
 from desktop.core.records.sealed.record_line import RecordLine, record_name
+from desktop.core.records.subjects import place_of
+from desktop.core.shop.orders.order_line import order_name
 from desktop.usecases.records.keys.in_your_name import InYourName, signed_in_your_name_since
 from desktop.usecases.records.keys.secrets import KeyState, key_state
+from desktop.usecases.records.sections.names import moment_words
 from desktop.usecases.records.signing.acts import Act
 from desktop.usecases.records.signing.correct import Correction, CorrectionProposal, propose_correction, sign_correction
 from desktop.usecases.records.signing.see_record import SeenRecord, see_as_kept
@@ -20,8 +24,16 @@ from desktop.usecases.records.signing.signed_acts import Proposal, propose, sign
 from desktop.viewmodels.pieces.bench import Signing
 
 SECOND_MS = 1000
-NOTHING_SINCE = "Nothing was signed in your name since you signed last."
+NOTHING_SINCE = "Nothing was signed in your name yet."
 AGAIN = "Look at it again"
+
+
+def subject_words(subject: str) -> str:
+    """Name what a record is about; an order by the number under which it is known."""
+    place = place_of(subject)
+    if not place.order:
+        return subject
+    return order_name(place.order) + (f", card {place.card}" if place.card else "")
 
 
 class Shown(Protocol):
@@ -119,8 +131,8 @@ class SignSession(QObject):
     def title(self) -> str:
         """What is signed, in a line."""
         record = self.shown.record
-        kind, subject = str(record.kind), record.subject
-        return f"{kind[:1].upper()}{kind[1:]}: {subject}"
+        kind = str(record.kind)
+        return f"{kind[:1].upper()}{kind[1:]}: {subject_words(record.subject)}"
 
     @property
     def meaning(self) -> str:
@@ -138,7 +150,7 @@ class SignSession(QObject):
         return "\n".join(self.kept.lines if self.kept else self.shown.lines)
 
     def since_lines(self) -> tuple[str, ...]:
-        """Return what was signed in this person's name since they signed last, one line each."""
+        """Return this person's last signature and what was signed in their name since, one line each."""
         return tuple(_since_words(line) for line in self.since.lines) or (NOTHING_SINCE,)
 
     def key_words(self) -> str:
@@ -208,4 +220,5 @@ class SignSession(QObject):
 
 
 def _since_words(line: RecordLine) -> str:
-    return f"{record_name(line.number, (line.kind, line.subject, line.name))}, {line.at}"
+    name = record_name(line.number, (line.kind, subject_words(line.subject), line.name))
+    return f"{name}, {moment_words(datetime.fromisoformat(line.at))}"

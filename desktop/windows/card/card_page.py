@@ -1,6 +1,6 @@
 """The card page: places down the side, the present one in the middle, its drawings beside, the next action below."""
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
@@ -13,21 +13,23 @@ from PySide6.QtWidgets import (
 )
 
 from desktop.core.timing.readings import Side
-from desktop.viewmodels.card.card_pictures import View, pictures_of
+from desktop.viewmodels.card.card_pictures import View, pictures_of, turns_housing
 from desktop.viewmodels.card.form_session import FormSession
-from desktop.viewmodels.pieces.card_words import progress_of, standing_of
+from desktop.viewmodels.card.going_on import Stop, is_read_only
+from desktop.viewmodels.pieces.card_words import standing_of
 from desktop.viewmodels.pieces.fields import Field, Place, asked_fields, fields_of
+from desktop.windows.card.beside import WIDTH as BESIDE
+from desktop.windows.card.beside import Beside
+from desktop.windows.card.place_sheet import PlaceSheet
 from desktop.windows.card.place_view import PlaceView
 from desktop.windows.card.rail import WIDTH as RAIL
 from desktop.windows.card.rail import Rail
 from desktop.windows.hangar.hangar_door import HangarDoor
+from desktop.windows.pieces.caution_box import CautionBox
 from desktop.windows.pieces.editors import ChoiceBox
 from desktop.windows.pieces.field_row import FieldRow
-from desktop.windows.pieces.finding_list import VerdictView
 from desktop.windows.pieces.look import Look
-from desktop.windows.pieces.painter import DrawingView
 
-BESIDE = 400
 FIELDS = 600
 
 
@@ -49,20 +51,12 @@ class CardPage(QWidget):
         self.chooser.setAccessibleName("Place")
         self.chooser.activated.connect(self.show_place)
         self._pages: dict[str, PlaceView] = {}
-        self._beside = QWidget()
-        self._beside.setObjectName("ground")
-        self.dial = DrawingView(look)
-        self.magnified = DrawingView(look)
-        self.magneto = DrawingView(look)
-        for name, view in (("Dial", self.dial), ("Around nominal", self.magnified), ("Housing", self.magneto)):
-            view.setAccessibleName(name)
+        self._beside = Beside(look)
+        self._sheet = PlaceSheet()
+        self.dial, self.magnified, self.magneto = self._beside.dial, self._beside.magnified, self._beside.magneto
         self._keys = QLabel(session.keys_said())
         self._keys.setObjectName("small")
         self._keys.setWordWrap(True)
-        self._verdict = QVBoxLayout()
-        self._nothing = QLabel("The dial is drawn here once engine, limits and way of measuring are filled in.")
-        self._nothing.setObjectName("quiet")
-        self._nothing.setWordWrap(True)
         self.message = QLabel()
         self.message.setWordWrap(True)
         self.act = QPushButton()
@@ -86,34 +80,17 @@ class CardPage(QWidget):
         outer.setSpacing(0)
         self._middle = QHBoxLayout()
         self._middle.setSpacing(0)
-        self._scroll = QScrollArea()
-        self._scroll.setObjectName("sheet")
-        self._scroll.setWidgetResizable(True)
-        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._inside = QWidget()
-        self._inside.setObjectName("sheet")
-        self._column = QVBoxLayout(self._inside)
-        self._column.setContentsMargins(0, 0, 0, 0)
-        self._sheet = QVBoxLayout()
-        self._column.addWidget(self.chooser)
-        self._column.addLayout(self._sheet)
-        self._column.addStretch(1)
-        self._scroll.setWidget(self._inside)
-        pictures = QVBoxLayout(self._beside)
-        pictures.setContentsMargins(8, 8, 8, 8)
-        pictures.setSpacing(4)
-        pictures.addLayout(self._verdict)
-        for view in (self.dial, self.magnified, self.magneto):
-            pictures.addWidget(view, 0, Qt.AlignmentFlag.AlignHCenter)
-        pictures.addWidget(self._nothing)
-        pictures.addStretch(1)
         self._beside_scroll = QScrollArea()
         self._beside_scroll.setWidget(self._beside)
         self._beside_scroll.setWidgetResizable(True)
         self._beside_scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._beside_scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._middle.addWidget(self.rail)
-        self._middle.addWidget(self._scroll, 1)
+        left = QVBoxLayout()
+        left.setSpacing(0)
+        left.addWidget(self.chooser)
+        left.addWidget(self._sheet, 1)
+        self._middle.addLayout(left, 1)
         self._middle.addWidget(self._beside_scroll)
         outer.addLayout(self._middle, 1)
         rule = QFrame()
@@ -131,8 +108,7 @@ class CardPage(QWidget):
         self._look = look
         for page in self._pages.values():
             page.set_look(look)
-        for view in (self.dial, self.magnified, self.magneto):
-            view.set_look(look)
+        self._beside.set_look(look)
         self.chooser.set_look(look)
         self.hangar.set_look(look)
         self._arrange()
@@ -145,6 +121,8 @@ class CardPage(QWidget):
         """Arrange anew: what has no room beside the fields stands below or above them."""
         super().resizeEvent(event)
         self._arrange()
+        self._sheet.show_view(self._pages[self.place().id])
+        self._show_pictures()
 
     def _arrange(self) -> None:
         """Put the drawings beside the fields, or under them; the places down the side, or in one line above."""
@@ -160,9 +138,9 @@ class CardPage(QWidget):
         self._beside_scroll.setVisible(not stacked)
         if stacked:
             self._beside_scroll.takeWidget()
-            self._column.insertWidget(self._column.count() - 1, self._beside)
+            self._sheet.put_below(self._beside)
         else:
-            self._column.removeWidget(self._beside)
+            self._sheet.take_from_below(self._beside)
             self._beside_scroll.setWidget(self._beside)
         self._beside.show()
 
@@ -192,8 +170,11 @@ class CardPage(QWidget):
         self._side = place.side or self._side
         page = self._pages[place.id]
         for other in self._pages.values():
-            other.setVisible(other is page)
-        self._scroll.verticalScrollBar().setValue(0)
+            if other is not page:
+                other.hide()
+                other.head.hide()
+        self._sheet.show_view(page)
+        self._sheet.to_top()
         target = field or next((one for one in asked_fields(place) if self._session.is_open(one)), None)
         target = target or next(fields_of(place), None)
         if target is not None:
@@ -206,27 +187,32 @@ class CardPage(QWidget):
         """Put the cursor into a field and show it."""
         row = self._pages[field.place].rows[field.key]
         row.editor.setFocus(Qt.FocusReason.TabFocusReason)
-        QTimer.singleShot(0, row, lambda: self._scroll.ensureWidgetVisible(row))
+        self._sheet.bring(row)
 
     def go_from(self, field: Field) -> None:
-        """Go to the next open field, wherever it is; the last place when nothing is open any more."""
-        after = self._session.next_open(field)
-        if after is None:
+        """Go on from a field: to what is needed next, or to where something stops; at last to the action."""
+        self._go_to(self._session.go_on(field))
+
+    def go_to_next_open(self) -> None:
+        """Go to the next open field after the one that has the cursor, whatever is left open."""
+        focused = next((row.field for row in self.rows() if row.editor.hasFocus()), None)
+        place = self.place()
+        if focused is None:
+            self._session.read(place)
+        self._go_to(self._session.next_open(focused) if focused else self._session.next_after(place))
+
+    def _go_to(self, stop: Stop | None) -> None:
+        if stop is None:
             self.show_place(len(self._session.places) - 1)
             self.act.setFocus(Qt.FocusReason.OtherFocusReason)
             return
-        number = next(i for i, place in enumerate(self._session.places) if place.id == after.place)
-        if number == self.current:
-            self.focus(after)
+        number = next(i for i, place in enumerate(self._session.places) if place.id == stop.place)
+        if number == self.current and stop.field is not None:
+            self.focus(stop.field)
         else:
-            self.show_place(number, after)
-
-    def go_to_next_open(self) -> None:
-        """Go to the next open field after the one that has the cursor."""
-        focused = next((row.field for row in self.rows() if row.editor.hasFocus()), None)
-        after = focused or next(fields_of(self.place()), None)
-        if after is not None:
-            self.go_from(after)
+            self.show_place(number, stop.field)
+        if stop.why:
+            self.say(stop.why, refused=True)
 
     def commit_focused(self) -> None:
         """Hand over the field that is being typed in, before the card is saved, printed or left."""
@@ -237,6 +223,10 @@ class CardPage(QWidget):
     def rows(self) -> tuple[FieldRow, ...]:
         """Return the rows of all places."""
         return tuple(row for page in self._pages.values() for row in page.rows.values())
+
+    def boxes(self) -> tuple[CautionBox, ...]:
+        """Return the boxes of the place that is shown."""
+        return tuple(self._pages[self.place().id].head.boxes)
 
     def say(self, words: str, *, refused: bool = False) -> None:
         """Say something once at the foot of the page."""
@@ -251,35 +241,33 @@ class CardPage(QWidget):
         page = self._pages.get(self.place().id)
         if page is not None:
             page.show_state()
-        values: dict[str, object] = {
-            field.key: session.value(field) for place in session.places for field in fields_of(place)
-        }
-        progress = [progress_of(place, session.places, session.state, values) for place in session.places]
+        progress = [session.progress_at(place) for place in session.places]
         self.rail.show_progress(progress, self.current)
         self.chooser.setCurrentIndex(self.current)
-        pictures = pictures_of(session.state, self._side, self._view)
-        self._show_verdict(pictures.side)
-        self._nothing.setVisible(pictures.dial is None)
-        self.dial.show_drawing(pictures.dial)
-        self.magnified.show_drawing(pictures.magnified)
-        self.magneto.show_drawing(pictures.magneto)
-        last = self.current == len(session.places) - 1
-        self.act.setText(session.last_act() if last else f"Next: {session.places[self.current + 1].title}")
+        self._show_pictures()
+        words, last = session.last_act(), self.current == len(session.places) - 1
+        self.act.setText(words if last else f"Next: {self._follows().title}")
+        self.act.setVisible(bool(words) or not last)
 
-    def _show_verdict(self, side: Side | None) -> None:
-        """Show the verdict as left beside the dial, so that it is in sight while readings are typed."""
-        while item := self._verdict.takeAt(0):
-            widget = item.widget()
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
-        verdict = standing_of(self.place(), self._session.state, side)
-        if verdict is not None:
-            self._verdict.addWidget(VerdictView(verdict, self._look, 16))
+    def _show_pictures(self) -> None:
+        pictures = pictures_of(self._session.state, self._side, self._view)
+        verdict = standing_of(self.place(), self._session.state, pictures.side)
+        room = 0 if self._beside_scroll.isHidden() else self._beside_scroll.viewport().height()
+        self._beside.show_pictures(pictures, verdict, room, turns_housing=turns_housing(self.place()))
+
+    def _follows(self) -> Place:
+        """Return the place that the action leads to: from a step that asks for nothing, where the work goes on."""
+        places, place = self._session.places, self.place()
+        stop = self._session.next_after(place) if is_read_only(place) else None
+        return next((one for one in places if stop and one.id == stop.place), places[self.current + 1])
 
     def _go_on(self) -> None:
+        place = self.place()
         if self.current == len(self._session.places) - 1:
             self.act_asked.emit()
+        elif is_read_only(place):
+            self._session.read(place)
+            self._go_to(self._session.next_after(place))
         else:
             self.show_place(self.current + 1)
 
@@ -293,18 +281,18 @@ class CardPage(QWidget):
                 page = PlaceView(place, self._session, self._look)
                 page.entered.connect(self.go_from)
                 self._pages[place.id] = page
-                page.hide()
-                self._sheet.addWidget(page)
+                self._sheet.add(page)
             elif page.place != place:
                 page.set_place(place)
         for gone in set(self._pages) - {place.id for place in places}:
             page = self._pages.pop(gone)
-            page.hide()
-            page.deleteLater()
+            for part in (page.head, page):
+                part.hide()
+                part.deleteLater()
         ids = [place.id for place in places]
         shown = next((page.place.id for page in self._pages.values() if not page.isHidden()), present)
         self.current = ids.index(shown) if shown in ids else 0
-        self._pages[ids[self.current]].show()
+        self._sheet.show_view(self._pages[ids[self.current]])
         self.rail.set_places(places, self._look)
         self.chooser.clear()
         for number, place in enumerate(places, 1):

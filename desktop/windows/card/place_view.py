@@ -1,15 +1,19 @@
-"""One place of the card: its task, its fields in groups, and below them what they give."""
+"""One place of the card: its fields in groups, and below them what they give; its head stands apart."""
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QFrame, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from desktop.viewmodels.card.form_session import FormSession
 from desktop.viewmodels.pieces.card_words import findings_at, hint_of, notes_of, verdicts_of
-from desktop.viewmodels.pieces.fields import Field, Place, Shows
-from desktop.windows.pieces.caution_box import CautionBox
+from desktop.viewmodels.pieces.fields import ON_THE_ORDER, Field, Kind, Place, Shows
+from desktop.windows.card.pick_list import PickList
+from desktop.windows.card.place_head import PlaceHead
 from desktop.windows.pieces.field_row import FieldRow
 from desktop.windows.pieces.finding_list import FindingView, VerdictView
 from desktop.windows.pieces.look import Look
+
+WORDS_WIDTH, NAME_WIDTH = 330, 240
+"""How wide a field is that takes a sentence, and one that takes a name."""
 
 
 class PlaceView(QWidget):
@@ -24,22 +28,12 @@ class PlaceView(QWidget):
         self._session = session
         self._look = look
         self.rows: dict[str, FieldRow] = {}
+        self.head = PlaceHead(place, look)
+        self._picks: dict[str, PickList] = {}
+        self._headings: list[QLabel] = []
         self._layout = QVBoxLayout(self)
         self._fields = QVBoxLayout()
         self._results = QVBoxLayout()
-        self._title = QLabel()
-        self._title.setObjectName("title")
-        self._task = QLabel()
-        self._task.setObjectName("task")
-        self._boxes: list[CautionBox] = []
-        self._boxes_column = QVBoxLayout()
-        self._headings: list[QLabel] = []
-        self._more = QLabel()
-        self._more.setObjectName("quiet")
-        for label in (self._title, self._task, self._more):
-            label.setWordWrap(True)
-            self._layout.addWidget(label)
-        self._layout.addLayout(self._boxes_column)
         self._layout.addLayout(self._fields)
         self._layout.addLayout(self._results)
         self._layout.addStretch(1)
@@ -50,12 +44,13 @@ class PlaceView(QWidget):
         """Take another theme or size of text."""
         self._look = look
         margin = look.pixels(24)
-        self._layout.setContentsMargins(margin, margin, margin, margin)
+        self._layout.setContentsMargins(margin, look.pixels(8), margin, margin)
         self._layout.setSpacing(look.pixels(12))
         self._fields.setSpacing(look.pixels(8))
         self._results.setSpacing(look.pixels(12))
-        for box in self._boxes:
-            box.set_look(look)
+        self.head.set_look(look)
+        for pick in self._picks.values():
+            pick.set_look(look)
         for row in self.rows.values():
             row.set_look(look)
         self.show_state()
@@ -63,16 +58,10 @@ class PlaceView(QWidget):
     def set_place(self, place: Place) -> None:
         """Lay out the fields of the place as it is now."""
         self.place = place
-        self._title.setText(place.title)
-        self._task.setText(place.task)
-        self._more.setText(place.more)
-        self._more.setVisible(bool(place.more))
-        self._show_boxes()
+        self.head.set_place(place)
         keys = {field.key for group in place.groups for field in group.fields}
         for key in [key for key in self.rows if key not in keys]:
-            row = self.rows.pop(key)
-            row.hide()
-            row.deleteLater()
+            self._drop(key)
         while self._fields.count():
             self._fields.takeAt(0)
         for heading in self._headings:
@@ -83,11 +72,15 @@ class PlaceView(QWidget):
         for group in place.groups:
             heading = QLabel(group.title if not group.is_new or len(place.groups) == 1 else f"{group.title} (next)")
             heading.setObjectName("group")
+            heading.setWordWrap(True)
             self._headings.append(heading)
             self._fields.addWidget(heading)
+            heading.setVisible(bool(group.title))
             for field in group.fields:
                 row = self._row(field)
                 self._fields.addWidget(row)
+                if field.key in self._picks:
+                    self._fields.addWidget(self._picks[field.key])
                 if before is not None:
                     QWidget.setTabOrder(before, row.editor)
                 before = row.editor
@@ -124,27 +117,34 @@ class PlaceView(QWidget):
                 label.setWordWrap(True)
                 self._results.addWidget(label)
 
-    def _show_boxes(self) -> None:
-        """Show what can hurt somebody or something, above the fields."""
-        for box in self._boxes:
-            box.hide()
-            box.deleteLater()
-        self._boxes = [CautionBox(kind, words, self._look) for kind, words in self.place.boxes]
-        for box in self._boxes:
-            self._boxes_column.addWidget(box)
-
     def _row(self, field: Field) -> FieldRow:
         row = self.rows.get(field.key)
         if row is None or row.field != field:
             if row is not None:
-                row.hide()
-                row.deleteLater()
-            row = FieldRow(field, self._look)
+                self._drop(field.key)
+            row = FieldRow(field, self._look, editor_width=_width_of(field))
             row.committed.connect(self._session.commit)
             row.entered.connect(self.entered)
             row.focused.connect(self._session.began)
+            if isinstance(row.editor, QCheckBox):
+                row.editor.clicked.connect(lambda is_on, field=field: self._ticked(field, is_on=is_on))
+            picks = self._session.picks_for(field)
+            if picks and isinstance(row.editor, QLineEdit):
+                self._picks[field.key] = PickList(row.editor, picks, self._look)
             self.rows[field.key] = row
         return row
+
+    def _ticked(self, field: Field, *, is_on: bool) -> None:
+        """Go on by itself when a tick was set; one that was taken back, or that was refused, stays where it is."""
+        if is_on and self._session.value(field) is True and not self._session.trouble_at(field):
+            self.entered.emit(field)
+
+    def _drop(self, key: str) -> None:
+        widgets: tuple[QWidget | None, ...] = (self.rows.pop(key), self._picks.pop(key, None))
+        for widget in widgets:
+            if widget is not None:
+                widget.hide()
+                widget.deleteLater()
 
     def _clear_results(self) -> None:
         while self._results.count():
@@ -153,3 +153,12 @@ class PlaceView(QWidget):
             if widget is not None:
                 widget.hide()
                 widget.deleteLater()
+
+
+def _width_of(field: Field) -> int | None:
+    """Return how wide a field is that takes words; None for one that takes a reading."""
+    if field.kind is not Kind.TEXT or field.unit:
+        return None
+    if field.path.startswith(ON_THE_ORDER):
+        return WORDS_WIDTH
+    return NAME_WIDTH if field.path.endswith(".what") else None

@@ -10,6 +10,8 @@ from desktop.windows.pieces.finding_list import paint_ring
 from desktop.windows.pieces.look import Look
 
 WIDTH = 216
+SCROLL_BAR = 16
+"""Pixels that the scroll bar of a long rail takes from the titles."""
 
 
 class PlaceButton(QAbstractButton):
@@ -35,7 +37,7 @@ class PlaceButton(QAbstractButton):
         """Return the height that the wrapped title needs."""
         width = self._look.pixels(WIDTH)
         words = self.fontMetrics().boundingRect(
-            0, 0, width - self._look.pixels(72), 1000, int(Qt.TextFlag.TextWordWrap), self._title
+            0, 0, width - self._look.pixels(72) - SCROLL_BAR, 1000, int(Qt.TextFlag.TextWordWrap), self._title
         )
         return QSize(width, max(self._look.pixels(36), words.height() + self._look.pixels(14)))
 

@@ -268,7 +268,7 @@ class FirstStartWindow(QMainWindow):
         self.door = GuideDoor(self, pages, lambda: FIRST_START, tuple, lambda: self.look)
         self._looks: QMenu = self.menuBar().addMenu("&View")
         self.door.add_to(self.menuBar().addMenu("&Help"))
-        self._view("Light or &dark", "Ctrl+L", lambda: self.set_look(self.look.other_theme()))
+        self._view("Light, &dark or high contrast", "Ctrl+L", lambda: self.set_look(self.look.other_theme()))
         self._view("&Larger text", "Ctrl++", lambda: self.set_look(self.look.resized(1)))
         self._view("&Smaller text", "Ctrl+-", lambda: self.set_look(self.look.resized(-1)))
         self.set_look(look)

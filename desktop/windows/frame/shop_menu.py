@@ -42,7 +42,7 @@ class ShopMenu(QObject):
     def __init__(self, window: QMainWindow, acts: MenuActs, card: Callable[[], OrderPage | None]) -> None:
         super().__init__(window)
         self._acts, self._card = acts, card
-        bar = window.menuBar()
+        bar = self._bar = window.menuBar()
         places = bar.addMenu("&Places")
         for name, keys, show in acts.places:
             _add(places.addAction(name), keys, show)
@@ -88,6 +88,10 @@ class ShopMenu(QObject):
             self._by_initials[initials] = action
             _add(action, "", partial(self._acts.who, initials))
         self.mark(present)
+
+    def open_people(self) -> None:
+        """Open the menu of who works here, for a letter."""
+        self._people.popup(self._bar.mapToGlobal(self._bar.rect().bottomLeft()))
 
     def mark(self, present: str) -> None:
         """Mark who is at work."""

@@ -53,6 +53,8 @@ class WhoWorks(QObject):
             self.manners.ask_who(person_id)
         elif person_id:
             self.become(person_id)
+        else:
+            self._menu.open_people()
 
     def wait(self, left_off: LeftOff) -> bool:
         """Let a return wait until somebody is at work; tell whether it has to."""

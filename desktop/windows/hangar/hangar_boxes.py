@@ -1,7 +1,9 @@
 """What can hurt, in the hangar view: frame, triangle and word say what it is, all texts in one size that fits."""
 
+import math
+
 from PySide6.QtCore import QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QFont, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from desktop.windows.hangar.hangar_fit import SIZES, room_of
@@ -11,8 +13,12 @@ from desktop.windows.pieces.painter import paint_drawing
 from reports.drawn.symbols import triangle
 
 _WRAP = int(Qt.TextFlag.TextWordWrap)
+_HARD_SPACE = "\u00a0"
+_FAR = 10_000.0
 GAP, PAD = 8.0, 12.0
 MOST = 44
+FROM_AFAR = 28
+"""Points at which what can hurt is read at three metres, at the least, beside the numbers."""
 
 
 def hazard_of(text: str) -> str:
@@ -35,7 +41,16 @@ class BoxesView(QWidget):
         self._only_hazards = only_hazards
         self._pad, self._gap = (PAD / 2, GAP / 2) if only_hazards else (PAD, GAP)
         self._boxes: tuple[tuple[str, str], ...] = ()
-        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Ignored)
+        is_high = QSizePolicy.Policy.Fixed if only_hazards else QSizePolicy.Policy.Ignored
+        self.setSizePolicy(QSizePolicy.Policy.Ignored, is_high)
+
+    def set_height(self, pixels: int) -> None:
+        """Give the boxes this height and no other."""
+        self.setFixedHeight(pixels)
+
+    def sizeHint(self) -> QSize:  # noqa: N802 - Qt's name
+        """Return the height that was given."""
+        return QSize(1, max(1, self.minimumHeight()))
 
     def set_look(self, look: Look) -> None:
         """Take another theme or size of text."""
@@ -52,6 +67,13 @@ class BoxesView(QWidget):
     def minimumSizeHint(self) -> QSize:  # noqa: N802 - Qt's name
         """Return nearly nothing: the texts follow the room."""
         return QSize(1, 1)
+
+    def height_at(self, size: float, width: int) -> int:
+        """Return the height that all boxes take at a size of the scale and a width; none without boxes."""
+        if not self._boxes:
+            return 0
+        taken = sum(self._heights(size, width)) + self._gap * (len(self._boxes) - 1)
+        return math.ceil(taken) if math.isfinite(taken) else 0
 
     def points(self) -> float:
         """Return the largest size of the scale in which all boxes fit; the smallest when none does."""
@@ -103,25 +125,35 @@ class BoxesView(QWidget):
             kind.upper(),
         )
         painter.setFont(_font(size))
-        left = 2 * self._pad + mark + GAP + head
+        left = self._pad + mark + GAP + (0 if self._only_hazards else head + self._pad)
         painter.drawText(
-            room.adjusted(left, self._pad, -self._pad, -self._pad), _WRAP | int(Qt.AlignmentFlag.AlignTop), words
+            room.adjusted(left, self._pad, -self._pad, -self._pad),
+            _WRAP | int(Qt.AlignmentFlag.AlignTop),
+            self._led(kind, words, size),
         )
 
-    def _heights(self, size: float) -> list[float]:
-        width = self.width() - (3 * self._pad + _line_height(size) + GAP + self._head(size))
+    def _heights(self, size: float, width: int | None = None) -> list[float]:
+        whole = self.width() if width is None else width
+        room = whole - (2 * self._pad + _line_height(size) + GAP)
+        room -= 0 if self._only_hazards else self._pad + self._head(size)
         font = _font(size)
         heights = []
-        for _, words in self._boxes:
-            taken = room_of(words, font, width)
-            too_wide = taken.width() > width
+        for kind, words in self._boxes:
+            taken = room_of(self._led(kind, words, size), font, room)
+            too_wide = taken.width() > room
             heights.append(float("inf") if too_wide else taken.height() + 2 * self._pad)
         return heights
 
+    def _led(self, kind: str, words: str, size: float) -> str:
+        """Return the words of a box; beside the numbers they run on after its signal word, in the same line."""
+        if not self._only_hazards:
+            return words
+        head = room_of(kind.upper(), _font(size, bold=True), _FAR).width() + GAP
+        one = QFontMetricsF(_font(size)).horizontalAdvance(_HARD_SPACE)
+        return _HARD_SPACE * math.ceil(head / one) + words
+
     def _head(self, size: float) -> float:
-        return max(
-            (room_of(kind.upper(), _font(size, bold=True), 10_000).width() for kind, _ in self._boxes), default=0
-        )
+        return max((room_of(kind.upper(), _font(size, bold=True), _FAR).width() for kind, _ in self._boxes), default=0)
 
 
 def _font(size: float, *, bold: bool = False) -> QFont:
@@ -129,4 +161,4 @@ def _font(size: float, *, bold: bool = False) -> QFont:
 
 
 def _line_height(size: float) -> float:
-    return room_of("X", _font(size), 10_000).height()
+    return room_of("X", _font(size), _FAR).height()

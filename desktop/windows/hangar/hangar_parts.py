@@ -6,14 +6,17 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from desktop.viewmodels.hangar.hangar_shown import Entry
 from desktop.viewmodels.hangar.hangar_words import Tile, Turning
+from desktop.viewmodels.pieces.board_words import LIVE
 from desktop.viewmodels.pieces.card_words import Progress, Verdict
 from desktop.windows.hangar.hangar_fit import FitText
-from desktop.windows.pieces.finding_list import paint_ring, ring_colour
+from desktop.windows.pieces.finding_list import paint_ring
 from desktop.windows.pieces.look import Look
 from desktop.windows.pieces.painter import paint_drawing
 from reports.drawing import Arc, Arrow, Drawing, Stroke
 
 LABEL = 16
+HINT = 24
+WAY_UNKNOWN = "The way to turn is not known yet"
 _SIDE = 100.0
 
 
@@ -70,10 +73,10 @@ class TurnView(QWidget):
         self.update()
 
     def show_turning(self, turning: Turning | None) -> None:
-        """Show the way to turn; nothing is to be turned where there is none."""
+        """Show the way to turn; without the engine's data it is not known."""
         self._sign.drawing = turn_drawing(is_clockwise=turning.is_clockwise) if turning else None
         self._sign.setVisible(turning is not None)
-        self.way.set_words(turning.way if turning else "Nothing to turn now", "act" if turning else "quiet")
+        self.way.set_words(turning.way if turning else WAY_UNKNOWN, "act" if turning else "quiet")
         self.how.set_words(f"{turning.how}; as you face the propeller" if turning else "")
         self.how.setVisible(turning is not None)
         self._sign.update()
@@ -99,7 +102,7 @@ class TileView(QWidget):
     def set_look(self, look: Look) -> None:
         """Take another theme or size of text."""
         self._look = look
-        self.label.set_height(min(look.pixels(24), 28))
+        self.label.set_height(30)
         self.label.set_look(look)
         self.value.set_look(look)
 
@@ -118,20 +121,15 @@ class EntryView(TileView):
     """The field that figures go into; its frame is heavy, and its mark at the end of the text stands still."""
 
     def __init__(self, look: Look, *, is_wide: bool) -> None:
-        self.hint = FitText(look, most=28 if is_wide else LABEL, role="quiet")
-        self._is_wide = is_wide
+        self.hint = FitText(look, most=28 if is_wide else HINT, role="quiet")
         super().__init__(look)
-        if is_wide:
-            self._row.addWidget(self.hint, 2)
-        else:
-            self._column.addWidget(self.hint)
+        self._row.setStretch(0, 3)
+        self._row.addWidget(self.hint, 6 if is_wide else 2)
 
     def set_look(self, look: Look) -> None:
         """Take another theme or size of text."""
         super().set_look(look)
         self.hint.set_look(look)
-        if not self._is_wide:
-            self.hint.set_height(min(look.pixels(22), 26))
 
     def show_entry(self, entry: Entry | None) -> None:
         """Show what is typed; before the first figure, what stands in the field."""
@@ -199,6 +197,7 @@ class SafeBand(QWidget):
         super().__init__()
         self._look = look
         self._is_open = False
+        self._progress: Progress | None = None
         self.words = FitText(look, most=44, bold=True)
         row = QHBoxLayout(self)
         row.setContentsMargins(76, 6, 16, 6)
@@ -210,24 +209,28 @@ class SafeBand(QWidget):
         self.words.set_look(look)
 
     def show_safe(self, safe: tuple[str, ...] | None) -> None:
-        """Show the safe state: words, ring and frame say it, colour is added."""
+        """Show the safe state in ink: as it flies is no safe state, and leads off make turning safer."""
         self._is_open = safe is None or bool(safe)
         if safe is None:
+            self._progress = Progress.STOPS
             self.words.set_words("This card has no safe-state board. Every propeller is live.", "stop")
         elif safe:
-            self.words.set_words(f"Not as it flies: {', '.join(safe)}", "stop")
+            self._progress = Progress.OPEN
+            self.words.set_words(f"Not as it flies: {', '.join(safe)}", "ink")
         else:
-            self.words.set_words("Safe state: everything as it flies", "good")
+            self._progress = None
+            self.words.set_words(LIVE, "ink")
         self.update()
 
     def paintEvent(self, event: QPaintEvent) -> None:  # noqa: N802, ARG002 - Qt's name and signature
         """Paint frame and ring."""
-        progress = Progress.STOPS if self._is_open else Progress.DONE
         with QPainter(self) as painter:
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            pen = QPen(QColor(ring_colour(progress, self._look)), 3 if self._is_open else 1)
+            ink = self._look.colours.stop if self._progress is Progress.STOPS else self._look.colours.ink
+            pen = QPen(QColor(ink), 3 if self._is_open else 1)
             pen.setJoinStyle(Qt.PenJoinStyle.MiterJoin)
             painter.setPen(pen)
             painter.drawRect(QRectF(self.rect()).adjusted(1.5, 1.5, -1.5, -1.5))
-            side = min(44.0, self.height() - 16.0)
-            paint_ring(painter, QRectF(18, (self.height() - side) / 2, side, side), progress, self._look)
+            if self._progress is not None:
+                side = min(44.0, self.height() - 16.0)
+                paint_ring(painter, QRectF(18, (self.height() - side) / 2, side, side), self._progress, self._look)

@@ -1,15 +1,17 @@
 """The hangar view of a card: full screen, for three metres and gloves, from the propeller."""
 
+import math
+
 from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QCloseEvent, QKeyEvent
+from PySide6.QtGui import QCloseEvent, QFont, QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QPushButton, QSizePolicy, QStackedWidget, QVBoxLayout, QWidget
 
 from desktop.core.timing.readings import Side
 from desktop.viewmodels.card.form_session import FormSession
 from desktop.viewmodels.hangar.hangar import HangarDesk
 from desktop.viewmodels.hangar.hangar_shown import Hangar
-from desktop.windows.hangar.hangar_boxes import BoxesView
-from desktop.windows.hangar.hangar_fit import FitText
+from desktop.windows.hangar.hangar_boxes import FROM_AFAR, BoxesView
+from desktop.windows.hangar.hangar_fit import FitText, room_of
 from desktop.windows.hangar.hangar_parts import LABEL, EntryView, SafeBand, TileView, TurnView, VerdictBand
 from desktop.windows.pieces.look import Look
 from desktop.windows.pieces.painter import DrawingView
@@ -26,8 +28,12 @@ _STEPS = {
     Qt.Key.Key_Left: -1,
 }
 _FIELDS = {Qt.Key.Key_Down: 1, Qt.Key.Key_Up: -1}
+INSTRUCTION = (28, 24)
+"""Points of the instruction beside the numbers: smaller where it then takes one line."""
+ROOMY = 570
+"""Pixels beside hazards, instruction and buttons below which the keys and the small scale give way to the numbers."""
 _LEAVE = (Qt.Key.Key_Escape, Qt.Key.Key_F11)
-KEYS = "Enter keep   Backspace rub out   Up, Down another field   * instruction and boxes   Ctrl+L colours"
+KEYS = "Enter keep   Backspace rub out   Up, Down field   * boxes   Ctrl+L colours"
 
 
 class _Picture(DrawingView):
@@ -74,18 +80,18 @@ class HangarView(QWidget):
         self.message = FitText(look, most=28)
         self.instruction = FitText(look, most=28, bold=True)
         self.hazards = BoxesView(look, only_hazards=True)
-        self.whole_instruction = FitText(look, most=54, bold=True)
+        self.whole_instruction = FitText(look, most=66, bold=True)
         self.rotation = TurnView(look)
         self.more = FitText(look, most=28, role="quiet")
         self.boxes = BoxesView(look, only_hazards=False)
         self.dial = _Picture(look)
         self.magnified = _Picture(look)
         self.count = FitText(look, most=20)
-        self.keys = FitText(look, most=LABEL, role="quiet")
+        self.keys = FitText(look, most=20, role="quiet")
         self.keys.set_words(KEYS)
         self.leave_button = self._button("Leave   Esc", self.close)
         self.back_button = self._button("Back   Page Up", lambda: self.desk.step(-1))
-        self.next_button = self._button("On   Space", lambda: self.desk.step(1))
+        self.next_button = self._button("Next step   Space", lambda: self.desk.step(1))
         self.next_button.setObjectName("act")
         for name, view in (("Dial", self.dial), ("Around nominal", self.magnified)):
             view.setAccessibleName(name)
@@ -116,15 +122,16 @@ class HangarView(QWidget):
         outer = QVBoxLayout(self)
         outer.setContentsMargins(EDGE, EDGE, EDGE, EDGE)
         outer.setSpacing(GAP)
-        outer.addWidget(self.safe, 9)
-        outer.addWidget(self._stack, 84)
-        outer.addWidget(self.keys, 3)
+        outer.addWidget(self.safe, 8)
+        outer.addWidget(self._stack, 92)
+        self.keys.set_height(30)
+        outer.addWidget(self.keys)
         outer.addLayout(foot)
 
     def _build_work(self) -> None:
-        row = QHBoxLayout(self._work)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(24)
+        whole = QVBoxLayout(self._work)
+        whole.setContentsMargins(0, 0, 0, 0)
+        whole.setSpacing(GAP)
         pictures = QVBoxLayout()
         pictures.setSpacing(0)
         pictures.addWidget(self.dial, 300)
@@ -138,23 +145,44 @@ class HangarView(QWidget):
         for place in (0, 1):
             grid.setColumnStretch(place, 1)
         grid.setRowStretch(0, 10)
-        grid.setRowStretch(1, 13)
+        grid.setRowStretch(1, 11)
         column = QVBoxLayout()
         column.setSpacing(GAP)
-        column.addWidget(self.turn, 175)
-        column.addLayout(grid, 445)
-        column.addWidget(self.verdict, 175)
-        column.addWidget(self.instruction, 65)
-        column.addWidget(self.hazards, 140)
+        column.addWidget(self.turn, 168)
+        column.addLayout(grid, 375)
+        column.addWidget(self.verdict, 178)
+        row = QHBoxLayout()
+        row.setSpacing(24)
         row.addLayout(pictures, 36)
         row.addLayout(column, 64)
+        whole.addWidget(self.instruction)
+        whole.addWidget(self.hazards)
+        whole.addLayout(row, 1)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
+        """Give instruction and hazards the height that they need to be read from afar."""
+        super().resizeEvent(event)
+        self._give_heights()
+
+    def _give_heights(self) -> None:
+        """Give the instruction and the hazards the height that their sentences need, the numbers the rest."""
+        width = self.width() - 2 * EDGE
+        words, large = self.instruction.words, _instructing(INSTRUCTION[0])
+        font = next((one for one in map(_instructing, INSTRUCTION) if _is_a_line(words, one, width)), large)
+        lines = room_of(words, font, width)
+        self.instruction.set_height(math.ceil(lines.height()))
+        self.hazards.set_height(self.hazards.height_at(FROM_AFAR, width))
+        room = self.height() - self.next_button.minimumHeight() - self.instruction.height() - self.hazards.height()
+        is_tight = self._stack.currentWidget() is self._work and room < ROOMY
+        self.keys.setVisible(not is_tight)
+        self.magnified.setVisible(not is_tight and self.magnified.drawing is not None)
 
     def _build_words(self) -> None:
         column = QVBoxLayout(self._words)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(GAP)
         column.addWidget(self.whole_instruction, 22)
-        column.addWidget(self.more, 12)
+        column.addWidget(self.more, 14)
         column.addWidget(self.rotation, 13)
         column.addWidget(self.boxes, 48)
         column.addWidget(self.words_entry, 18)
@@ -233,5 +261,14 @@ class HangarView(QWidget):
         self.boxes.show_boxes(place.boxes)
         self.dial.show_drawing(hangar.pictures.dial)
         self.magnified.show_drawing(hangar.pictures.magnified)
+        self._give_heights()
         then = f"   then: {hangar.next_words}" if hangar.next_words else ""
         self.count.set_words(f"{hangar.count}   {place.title}{then}")
+
+
+def _instructing(size: float) -> QFont:
+    return Look().font(size, bold=True)
+
+
+def _is_a_line(words: str, font: QFont, width: float) -> bool:
+    return room_of(words, font, width).height() <= room_of("X", font, width).height()

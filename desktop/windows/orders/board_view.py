@@ -1,16 +1,20 @@
-"""The safe-state board, large: what is not as it flies stands out by its word, its shape and its frame."""
+"""The safe-state board, large: what is not as it flies stands out by its word, its half ring and its frame.
+
+Nothing here is green or red: as it flies is no safe state, and leads off and plugs out make turning safer.
+"""
 
 from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFontMetrics, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractButton, QLabel, QVBoxLayout, QWidget
 
 from desktop.core.shop.orders.safe_state import Board, SafeState
+from desktop.core.words import day_words
+from desktop.viewmodels.pieces.board_words import NOT_AS_IT_FLIES, board_words
 from desktop.viewmodels.pieces.card_words import Progress
 from desktop.windows.pieces.finding_list import paint_ring
 from desktop.windows.pieces.look import Look
 
 ROW, RING, PAD = 40, 22, 10
-NOT_NORMAL = "not normal"
 
 
 class BoardRow(QAbstractButton):
@@ -25,9 +29,10 @@ class BoardRow(QAbstractButton):
     def show_standing(self, standing: SafeState) -> None:
         """Show how it stands."""
         self.standing = standing
-        says = standing.word if standing.is_normal else f"{standing.word}, {NOT_NORMAL}"
+        says = standing.word if standing.is_normal else f"{standing.word}, {NOT_AS_IT_FLIES}"
         self.setAccessibleName(f"{standing.item.capitalize()}: {says}")
-        self.setToolTip(f"Set by {standing.by.person}, {standing.by.at:%Y-%m-%d %H:%M}. Space: the other way")
+        when = f"{day_words(standing.by.at.date())} {standing.by.at:%H:%M}"
+        self.setToolTip(f"Set by {standing.by.person}, {when}. Space: the other way")
         self.updateGeometry()
         self.update()
 
@@ -56,16 +61,17 @@ class BoardRow(QAbstractButton):
             painter.setRenderHint(QPainter.RenderHint.Antialiasing)
             room = QRectF(self.rect()).adjusted(2, 2, -2, -2)
             if not standing.is_normal:
-                painter.setPen(QPen(QColor(c.stop), pixels(3)))
+                painter.setPen(QPen(QColor(c.ink), pixels(2)))
                 painter.drawRect(room)
             if self.hasFocus():
                 painter.fillRect(0, 0, pixels(4), self.height(), QColor(c.act))
             side = pixels(RING)
             ring = QRectF(pixels(PAD), room.center().y() - side / 2, side, side)
-            paint_ring(painter, ring, Progress.DONE if standing.is_normal else Progress.STOPS, look)
+            if not standing.is_normal:
+                paint_ring(painter, ring, Progress.OPEN, look)
             words = room.adjusted(side + pixels(2 * PAD), 0, -pixels(PAD), 0)
             painter.setFont(look.font(13, bold=not standing.is_normal))
-            painter.setPen(QColor(c.ink if standing.is_normal else c.stop))
+            painter.setPen(QColor(c.ink))
             middle = Qt.AlignmentFlag.AlignVCenter
             painter.drawText(words, int(middle | Qt.AlignmentFlag.AlignLeft), standing.item.capitalize())
             painter.drawText(words, int(middle | Qt.AlignmentFlag.AlignRight), standing.word)
@@ -79,11 +85,11 @@ class BoardView(QWidget):
     def __init__(self, board: Board, look: Look) -> None:
         super().__init__()
         self.setObjectName("sheet")
-        self._title = QLabel()
-        self._title.setObjectName("group")
-        self._title.setWordWrap(True)
+        self.title = QLabel()
+        self.title.setObjectName("group")
+        self.title.setWordWrap(True)
         self._column = QVBoxLayout(self)
-        self._column.addWidget(self._title)
+        self._column.addWidget(self.title)
         self.rows: list[BoardRow] = []
         for place, standing in enumerate(board):
             row = BoardRow(standing, look)
@@ -95,14 +101,13 @@ class BoardView(QWidget):
 
     def show_board(self, board: Board) -> None:
         """Show the board as it stands now."""
-        count = sum(not standing.is_normal for standing in board)
-        self._title.setText(f"Safe state: {count} {NOT_NORMAL}" if count else "Safe state: everything as it flies")
+        self.title.setText(board_words(board))
         for row, standing in zip(self.rows, board, strict=True):
             row.show_standing(standing)
 
     def set_look(self, look: Look) -> None:
         """Take another theme or size of text."""
-        self._column.setContentsMargins(0, 0, look.pixels(8), look.pixels(8))
+        self._column.setContentsMargins(0, look.pixels(8), look.pixels(8), look.pixels(8))
         self._column.setSpacing(look.pixels(2))
         for row in self.rows:
             row.set_look(look)

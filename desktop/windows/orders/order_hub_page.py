@@ -6,38 +6,25 @@ from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QHideEvent, QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QBoxLayout,
-    QGridLayout,
     QHBoxLayout,
     QLabel,
-    QPushButton,
     QScrollArea,
     QVBoxLayout,
     QWidget,
 )
 
 from desktop.viewmodels.orders.order_hub import OrderHub
+from desktop.viewmodels.pieces.board_words import board_words
 from desktop.windows.lists.list_table import ListTable
+from desktop.windows.orders.against_panel import AgainstPanel
 from desktop.windows.orders.board_view import BoardView
-from desktop.windows.pieces.against_view import AgainstView
+from desktop.windows.orders.order_buttons import OrderButtons
 from desktop.windows.pieces.look import Look
 from desktop.windows.pieces.page_foot import PageFoot
 
 LOOK_EVERY_MS = 1500
 MOST_CHANGES = 4
 BESIDE, BOARD_WIDTH, ONE_LINE = 1080, 372, 1120
-BUTTONS = (
-    ("discrepancy", "&Discrepancy…"),
-    ("part", "Pa&rt off or on…"),
-    ("search", "Directive sear&ch…"),
-    ("directive", "Directive d&one…"),
-    ("time", "Book &time…"),
-    ("leave-out", "&Leave a magneto out…"),
-    ("issue", "&Issue more cards…"),
-    ("not-approved", "&Not approved…"),
-    ("void", "Void the ord&er…"),
-    ("records", "Si&gned records…"),
-)
-"""What can be done besides the next action: the name by which it is asked for, and its button."""
 KEYS = "Up, Down: choose   Enter: open   Space: set the board   Esc: back"
 NO_CARDS = "No card is issued yet. They stand here, in the order of the work, once the job is chosen."
 NOTHING_AROUND = (
@@ -49,13 +36,14 @@ class OrderHubPage(QWidget):
     """Shows one hub; looks for changes of others while it is seen.
 
     ``next_asked`` carries the next action, ``card_chosen`` a card's number, ``settle_asked`` a discrepancy's, and
-    ``form_asked`` the name of a button.
+    ``form_asked`` the name of a button; ``papers_asked`` comes from that of the papers.
     """
 
     next_asked = Signal(object)
     card_chosen = Signal(int)
     settle_asked = Signal(int)
     form_asked = Signal(str)
+    papers_asked = Signal()
     back_asked = Signal()
 
     def __init__(self, hub: OrderHub, look: Look) -> None:
@@ -71,30 +59,30 @@ class OrderHubPage(QWidget):
         self._changed.hide()
         self._cards_title = QLabel("Cards")
         self._around_title = QLabel("Around the cards")
-        self._against_title = QLabel("Against the approval")
-        for label in (self._cards_title, self._around_title, self._against_title):
+        self._safe = QLabel()
+        for label in (self._cards_title, self._around_title, self._safe):
             label.setObjectName("group")
         self._no_cards = QLabel(NO_CARDS)
         self._nothing = QLabel(NOTHING_AROUND)
         for label in (self._no_cards, self._nothing):
             label.setObjectName("quiet")
+        self._safe.setWordWrap(True)
         for label in (self._name, self.position, self._head, self._changed, self._no_cards, self._nothing):
             label.setWordWrap(label not in (self._name, self.position))
             label.setTextFormat(Qt.TextFormat.PlainText)
         self.cards = ListTable(hub.cards, "Cards", look)
         self.around = ListTable(hub.around, "Around the cards", look)
         self.board = BoardView(hub.board, look)
-        self.buttons: dict[str, QPushButton] = {}
-        for name, words in BUTTONS:
-            button = QPushButton(words, self)
-            button.setAutoDefault(True)
-            button.clicked.connect(lambda _=False, name=name: self.form_asked.emit(name))
-            self.buttons[name] = button
+        self.against = AgainstPanel()
+        self._grid = OrderButtons()
+        self.buttons = self._grid.all
         self.foot = PageFoot("", KEYS, "Work orders")
         self._build()
         self.cards.line_chosen.connect(lambda row: self.card_chosen.emit(hub.cards.line(row).number))
         self.around.line_chosen.connect(self._open_around)
         self.board.set_asked.connect(self._set_board)
+        self._grid.asked.connect(self._ask)
+        self.cards.selectionModel().currentChanged.connect(lambda *_: self._keep_in_sight(self.cards))
         self.foot.act.clicked.connect(lambda: self.next_asked.emit(hub.next_act()))
         self.foot.back.clicked.connect(self.back_asked)
         hub.changed.connect(self.show_hub)
@@ -110,18 +98,16 @@ class OrderHubPage(QWidget):
     def _build(self) -> None:
         self._left, self._right = QWidget(), QWidget()
         self._lists, self._beside = QVBoxLayout(self._left), QVBoxLayout(self._right)
-        self._grid = QGridLayout()
-        for widget in (self._cards_title, self._no_cards):
+        for widget in (self._safe, self._cards_title, self._no_cards):
             self._lists.addWidget(widget)
-        self._lists.addWidget(self.cards, 3)
+        self._lists.addWidget(self.cards, 300)
         for widget in (self._around_title, self._nothing):
             self._lists.addWidget(widget)
-        self._lists.addWidget(self.around, 2)
-        self._lists.addLayout(self._grid)
+        self._lists.addWidget(self.around, 200)
+        self._lists.addWidget(self._grid)
+        self._lists.addStretch(1)
         self._beside.addWidget(self.board)
-        self._beside.addWidget(self._against_title)
-        self._against = QVBoxLayout()
-        self._beside.addLayout(self._against)
+        self._beside.addWidget(self.against)
         self._beside.addStretch(1)
         inside = QWidget()
         inside.setObjectName("sheet")
@@ -176,18 +162,17 @@ class OrderHubPage(QWidget):
         self._column.setSpacing(look.pixels(4))
         self._body.setSpacing(margin)
         self._names.setSpacing(margin)
-        self._lists.setContentsMargins(0, 0, 0, 0)
+        self._lists.setContentsMargins(0, look.pixels(8), 0, look.pixels(8))
         self._lists.setSpacing(look.pixels(6))
         self._beside.setContentsMargins(0, 0, look.pixels(4), 0)
         self._beside.setSpacing(look.pixels(8))
-        self._grid.setSpacing(look.pixels(8))
         self.position.setStyleSheet(f"font-size: {look.points(28)}pt; font-weight: bold")
         self.board.set_look(look)
         self._arrange()
         self.show_hub()
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Arrange anew: the board stands beside the cards where there is room, else above them."""
+        """Arrange anew: the board stands beside the cards where there is room, else below them."""
         super().resizeEvent(event)
         self._arrange()
 
@@ -231,6 +216,7 @@ class OrderHubPage(QWidget):
         self._name.setText(hub.name)
         self.position.setText(hub.position_words)
         self.position.setVisible(bool(hub.position_words))
+        self._safe.setText(board_words(hub.board))
         self._head.setText("     ".join(f"{label}: {words}" for label, words in hub.head_lines()))
         self.board.show_board(hub.board)
         has_cards, has_around = bool(hub.cards.rowCount()), bool(hub.around.rowCount())
@@ -239,35 +225,15 @@ class OrderHubPage(QWidget):
         self.around.setVisible(has_around)
         self._nothing.setVisible(not has_around)
         self.foot.act.setText(hub.next_act().words)
-        self._show_against()
-        self.buttons["issue"].setVisible(hub.may_issue())
-        self.buttons["not-approved"].setVisible(hub.is_open and has_cards)
-        for name in ("discrepancy", "part", "search", "directive", "time", "leave-out", "void"):
-            self.buttons[name].setVisible(hub.is_open)
+        self.against.show_hub(hub, self._look)
+        self._grid.show_hub(hub)
         self._arrange()
-
-    def _show_against(self) -> None:
-        while item := self._against.takeAt(0):
-            widget = item.widget()
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
-        self._against_title.setVisible(self.hub.is_open)
-        if not self.hub.is_open:
-            return
-        remarks = self.hub.remarks()
-        if not remarks:
-            nothing = QLabel(self.hub.nothing_against())
-            nothing.setObjectName("quiet")
-            nothing.setWordWrap(True)
-            self._against.addWidget(nothing)
-        for finding in remarks:
-            self._against.addWidget(AgainstView(finding.sentence, finding.source, self._look))
 
     def _arrange(self) -> None:
         look, width = self._look, self.width()
         is_wide = width >= look.pixels(BESIDE)
-        self._body.setDirection(QBoxLayout.Direction.LeftToRight if is_wide else QBoxLayout.Direction.BottomToTop)
+        self._body.setDirection(QBoxLayout.Direction.LeftToRight if is_wide else QBoxLayout.Direction.TopToBottom)
+        self._safe.setVisible(not is_wide)
         lists = width - 2 * look.pixels(24) - (look.pixels(BOARD_WIDTH + 24) if is_wide else 0)
         self._right_area.setFixedWidth(look.pixels(BOARD_WIDTH) if is_wide else width - 2 * look.pixels(24) - 20)
         high = self._beside.totalHeightForWidth(width - 2 * look.pixels(24) - 20)
@@ -278,13 +244,22 @@ class OrderHubPage(QWidget):
             whole = table.horizontalHeader().sizeHint().height() + sum(table.rowHeight(row) for row in range(rows)) + 4
             table.setMinimumHeight(min(whole, look.pixels(132)) if is_wide else whole)
             table.setMaximumHeight(whole)
-        shown = [button for button in self.buttons.values() if not button.isHidden()]
-        for button in self.buttons.values():
-            self._grid.removeWidget(button)
-        columns = max(1, min(len(shown) or 1, lists // look.pixels(196)))
-        for place, button in enumerate(shown):
-            self._grid.addWidget(button, place // columns, place % columns)
+        self._grid.arrange(look, lists)
         self.foot.set_look(look, width)
+
+    def _keep_in_sight(self, table: ListTable) -> None:
+        """Let the page follow the line that is chosen, where the page and not the table scrolls."""
+        line = table.visualRect(table.currentIndex())
+        inside = self._scroll.widget()
+        if inside is not None and inside.height() > self._scroll.height():
+            place = table.viewport().mapTo(inside, line.center())
+            self._scroll.ensureVisible(0, place.y(), 0, line.height())
+
+    def _ask(self, name: str) -> None:
+        if name == "papers":
+            self.papers_asked.emit()
+        else:
+            self.form_asked.emit(name)
 
     def _open_around(self, row: int) -> None:
         line = self.hub.around.line(row)

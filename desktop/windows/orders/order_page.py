@@ -22,7 +22,7 @@ class OrderPage(QWidget):
         super().__init__()
         self.setObjectName("ground")
         self.session = session
-        self._back = QPushButton("The order")
+        self._back = QPushButton("Back to the order")
         self._back.clicked.connect(self.left)
         self._name = QLabel()
         self._name.setObjectName("group")
@@ -51,7 +51,7 @@ class OrderPage(QWidget):
         outer.addWidget(self.page, 1)
         session.order_changed.connect(self._show_order)
         session.changed_elsewhere.connect(self._show_changes)
-        session.told.connect(lambda _words: self._changed.hide())
+        session.told.connect(self._take_told)
         self.page.act_asked.connect(session.act)
         self._timer = QTimer(self)
         self._timer.setInterval(LOOK_EVERY_MS)
@@ -74,7 +74,7 @@ class OrderPage(QWidget):
         places = self.session.places
         first = None if self.session.is_ready() else self.session.next_open(None)
         number = next((n for n, place in enumerate(places) if first and place.id == first.place), len(places) - 1)
-        self.page.show_place(number, first)
+        self.page.show_place(number, first.field if first else None)
 
     def changed_words(self) -> str:
         """Return what is said of changes in another window."""
@@ -84,18 +84,23 @@ class OrderPage(QWidget):
         """Look at the shop file no more."""
         self._timer.stop()
 
+    def _take_told(self, words: str) -> None:
+        """Take away what another window changed when the next field is kept, which tells nothing."""
+        if not words:
+            self._changed.hide()
+
     def _show_order(self, order: WorkOrder) -> None:
         card = self.session.card
         self._name.setText(f"{order_name(order.number)}  {card.task.title}")
         self._whose.setText(f"{aircraft_words(order)}, {order.position} engine")
-        self._state.setText(f"{card.state.value}, I am {self.session.person_id}")
+        self._state.setText(self.session.head_words())
         self._returned.setText(self.session.returned())
         self._returned.setVisible(bool(self._returned.text()))
         self._returned.setStyleSheet(f"color: {self._look.colours.ask}; font-weight: bold; padding: 8px 16px")
         open_items = self.session.not_normal()
         self._safe.setVisible(bool(open_items))
         self._safe.setText("Not as it flies: " + ", ".join(open_items) if open_items else "")
-        colour = self._look.colours.stop
+        colour = self._look.colours.ink
         self._safe.setStyleSheet(f"color: {colour}; border: 2px solid {colour}; padding: 4px 16px; font-weight: bold")
 
     def _show_changes(self, changes: tuple[str, ...]) -> None:

@@ -10,13 +10,17 @@ from desktop.core.shop.orders.order_line import order_name
 from desktop.viewmodels.frame.shop_desk import ShopDesk
 from desktop.viewmodels.orders.around_form import AroundForm
 from desktop.viewmodels.orders.job_form import JobForm
-from desktop.viewmodels.orders.order_hub import NextAct, NextKind, OrderHub
+from desktop.viewmodels.orders.next_act import NextAct, NextKind
+from desktop.viewmodels.orders.order_hub import OrderHub
 from desktop.viewmodels.pieces.entry_form import Snapshot
+from desktop.viewmodels.signing.approval import ApprovalText
 from desktop.viewmodels.signing.sign_session import SignSession
 from desktop.windows.lists.entry_page import EntryPage
+from desktop.windows.lists.kept_list_page import WAITS
 from desktop.windows.orders.job_page import JobPage
 from desktop.windows.orders.order_hub_page import OrderHubPage
 from desktop.windows.orders.order_page import OrderPage
+from desktop.windows.orders.waiting_text import APPROVAL, WaitingText, inspection_of
 from desktop.windows.pieces.look import Look
 from desktop.windows.records.record_page import RecordsPage
 from desktop.windows.signing.approval_page import ApprovalPage
@@ -24,13 +28,20 @@ from desktop.windows.signing.inspection_page import InspectionPage
 from desktop.windows.signing.sign_dialog import SignDialog
 
 BACK = "Back to the order"
+OTHERS = "Ctrl+I: who works here."
 Page = OrderPage | InspectionPage | ApprovalPage | EntryPage | RecordsPage
 
 
 class OrderPlace(QWidget):
-    """Shows an order; ``left`` leads back to the work orders."""
+    """Shows an order; ``left`` leads back to the work orders.
+
+    ``page_changed`` comes when another page of the order is shown, ``who_asked`` when the next action is somebody
+    else's.
+    """
 
     left = Signal()
+    page_changed = Signal()
+    who_asked = Signal()
 
     def __init__(self, desk: ShopDesk, hub: OrderHub, look: Look) -> None:
         super().__init__()
@@ -42,7 +53,7 @@ class OrderPlace(QWidget):
         self.sign_dialog: SignDialog | None = None
         self.page: Page | None = None
         self._form: tuple[str, AroundForm] | None = None
-        self._aside: dict[str, Snapshot] = {}
+        self._waiting = WaitingText(desk.begun, hub.number, desk.present_person)
         self.hub_page = OrderHubPage(hub, look)
         self._stack = QStackedWidget()
         self._stack.addWidget(self.hub_page)
@@ -64,13 +75,16 @@ class OrderPlace(QWidget):
 
     @property
     def is_begun(self) -> bool:
-        """Whether something was typed into a form that is not kept."""
-        self._put_aside()
-        return bool(self._aside)
+        """Whether something was typed on the order that is not kept."""
+        self._waiting.put(self.page, self._form)
+        return bool(self._waiting.names())
 
-    def show_begun(self) -> None:
-        """Show the order, where the form waits."""
-        self.show_hub("Something that was typed waits in its form, and is not kept yet.")
+    def change_hands(self) -> None:
+        """Show the order before another person comes to the window: what was typed waits for whoever typed it."""
+        if isinstance(self.page, OrderPage):
+            self.page.page.commit_focused()
+        elif self.page is not None:
+            self.show_hub()
 
     def set_look(self, look: Look) -> None:
         """Take another theme or size of text."""
@@ -83,22 +97,25 @@ class OrderPlace(QWidget):
 
     def say(self, words: str, *, refused: bool = False) -> None:
         """Say something once on what is shown."""
-        page = self.page
-        if isinstance(page, OrderPage):
-            page.page.say(words, refused=refused)
-        elif isinstance(page, EntryPage):
-            page.foot.say(words, refused=refused)
-        elif page is not None:
-            page.say(words, refused=refused)
+        page = self.page.page if isinstance(self.page, OrderPage) else self.page
+        (page or self.hub_page).say(words, refused=refused)
+
+    def become(self, person_id: str) -> None:
+        """Show what is shown to another person."""
+        if isinstance(self.page, OrderPage):
+            self.page.session.person_id = person_id
+            self.page.session.reload()
         else:
-            self.hub_page.say(words, refused=refused)
+            self.hub.reload()
 
     def show_hub(self, words: str = "") -> None:
         """Show the order itself, as it is now."""
         self._leave_page()
         self.hub.reload()
         self._stack.setCurrentWidget(self.hub_page)
-        self.hub_page.say(words)
+        waits = self._waiting.names()
+        self.hub_page.say(" ".join(one for one in (words, WAITS.format(names=waits) if waits else "") if one))
+        self.page_changed.emit()
         # A turn later: the page that is left still moves the cursor while it is hidden.
         QTimer.singleShot(0, self.hub_page, self.hub_page.take_keys)
 
@@ -122,6 +139,8 @@ class OrderPlace(QWidget):
             QTimer.singleShot(0, page, page.begin)
         else:
             page.back_asked.connect(self.show_hub)
+            if isinstance(reason := self._waiting.take(inspection_of(number)), str):
+                page.go_on(reason)
             self._open(page)
 
     def show_approval(self, *, approves: bool) -> None:
@@ -135,6 +154,8 @@ class OrderPlace(QWidget):
         session.sign_asked.connect(self.open_sign)
         session.moved.connect(self.show_hub)
         page.back_asked.connect(self.show_hub)
+        if isinstance(text := self._waiting.take(APPROVAL), ApprovalText):
+            page.go_on(text)
         self._open(page)
         if not approves:
             page.choose(approves=False)
@@ -170,7 +191,7 @@ class OrderPlace(QWidget):
         dialog.open()
 
     def leave(self) -> None:
-        """Keep the field that is being typed, and look at the shop file no more."""
+        """Keep the field that is being typed, let the rest wait, and look at the shop file no more."""
         self._leave_page()
         self.hub_page.hide()
         if self.sign_dialog is not None:
@@ -189,7 +210,9 @@ class OrderPlace(QWidget):
             self.hub_page.take_keys()
 
     def _do_next(self, act: NextAct) -> None:
-        if act.kind is NextKind.ISSUE:
+        if not act.is_mine:
+            self.who_asked.emit()
+        elif act.kind is NextKind.ISSUE:
             self.show_job()
         elif act.kind in (NextKind.OPEN, NextKind.INSPECT):
             self.show_card(act.card)
@@ -201,7 +224,10 @@ class OrderPlace(QWidget):
             self.left.emit()
 
     def _open_named(self, name: str) -> None:
-        if name == "issue":
+        """Open what a button asks for; who may not do it reads so before anything is typed."""
+        if why := self.hub.why_not(name):
+            self.say(f"{why} {OTHERS}", refused=True)
+        elif name == "issue":
             self.show_job()
         elif name == "not-approved":
             self.show_approval(approves=False)
@@ -215,8 +241,8 @@ class OrderPlace(QWidget):
 
     def _open_form(self, name: str, form: AroundForm, page: EntryPage) -> None:
         form.setParent(page)
-        if name in self._aside:
-            form.go_on(self._aside.pop(name))
+        if isinstance(text := self._waiting.take(name), Snapshot):
+            form.go_on(text)
         page.back_asked.connect(self.show_hub)
         page.keep_asked.connect(partial(self._keep, name, form))
         self._open(page)
@@ -242,13 +268,12 @@ class OrderPlace(QWidget):
         if is_kept:
             self._end_form(form.words.said)
         elif said:
-            self.say(said[-1], refused=True)
+            self.say(form.remedy(said[-1]), refused=True)
 
     def _end_form(self, words: str) -> None:
         """Take away the form whose words are kept now, and show the order."""
         if self._form is not None:
-            self._aside.pop(self._form[0], None)
-        self._form = None
+            self._form[1].begin(self._form[1].values, 0)
         self.show_hub(words)
 
     def _open(self, page: Page) -> None:
@@ -256,25 +281,18 @@ class OrderPlace(QWidget):
         self.page = page
         self._stack.addWidget(page)
         self._stack.setCurrentWidget(page)
+        self.page_changed.emit()
 
     def _leave_page(self) -> None:
-        self._put_aside()
+        """Leave a page; the order is read again first: what was done here is no change of another window."""
+        self._waiting.put(self.page, self._form)
         page, self.page, self._form = self.page, None, None
         if page is None:
             return
         if isinstance(page, OrderPage):
             page.page.commit_focused()
             page.rest()
+        self.hub.reload()
         self._stack.removeWidget(page)
         page.hide()
         page.deleteLater()
-
-    def _put_aside(self) -> None:
-        if self._form is None or not isinstance(self.page, EntryPage):
-            return
-        name, form = self._form
-        self.page.commit_all()
-        if form.is_begun:
-            self._aside[name] = form.snapshot()
-        else:
-            self._aside.pop(name, None)

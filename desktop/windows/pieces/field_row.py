@@ -155,3 +155,5 @@ class FieldRow(QWidget):
             if self.editor.text() != str(value or ""):
                 self.editor.setText(str(value or ""))
             self.editor.setModified(False)  # the same text is left alone: what was typed can be taken back
+            if not self.editor.hasFocus():
+                self.editor.setCursorPosition(0)  # a long value shows its beginning

@@ -32,18 +32,28 @@ class PageFoot(QWidget):
         outer.addWidget(rule)
         self._row = QHBoxLayout()
         self._row.addWidget(self.back)
-        self._row.addWidget(self.message, 3)
-        self._row.addWidget(self._keys, 2)
+        self._row.addWidget(self.message, 2)
+        self._row.addWidget(self._keys, 3)
         self._row.addWidget(self.act)
         outer.addLayout(self._row)
+        self._below = QHBoxLayout()
+        outer.addLayout(self._below)
         self.back.setVisible(bool(back))  # only now has it a parent; before, it would be a window of its own
 
     def set_look(self, look: Look, width: int) -> None:
-        """Take another theme or size of text; the keys go where there is no room for them."""
+        """Take another theme or size of text; the keys stand below where there is no room beside the button."""
         margin = look.pixels(16)
-        self._row.setContentsMargins(margin, look.pixels(8), margin, look.pixels(8))
         self._row.setSpacing(margin)
-        self._keys.setVisible(width >= look.pixels(800))
+        is_narrow = width < look.pixels(800)
+        edge = look.pixels(4 if is_narrow else 8)
+        self._row.setContentsMargins(margin, edge, margin, edge)
+        self._row.removeWidget(self._keys)
+        self._below.removeWidget(self._keys)
+        if is_narrow:
+            self._below.addWidget(self._keys)
+        else:
+            self._row.insertWidget(2, self._keys, 3)
+        self._below.setContentsMargins(margin, 0, margin, look.pixels(4) if is_narrow else 0)
 
     def say(self, words: str, *, refused: bool = False) -> None:
         """Say something once."""

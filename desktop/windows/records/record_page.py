@@ -14,6 +14,10 @@ from desktop.windows.pieces.page_foot import PageFoot
 
 KEYS = "Up, Down: choose   Enter: open"
 NO_RECORDS = ("No record yet", UNSIGNED)
+NONE_OF_ORDER = (
+    "No signed record of this order yet",
+    "A card that is submitted, accepted or returned stands here once it is signed, and so does the approval.",
+)
 CORRECT = "&Correct…"
 TASK = "The record stays as it was signed. The correction names it, and every print of it shows the correction."
 
@@ -128,7 +132,8 @@ class RecordsPage(QWidget):
         self._form = CorrectionForm(self)
         self._leads_back = bool(back)
         title = "Signed records of the order" if back else "Signed records"
-        self.list_page = ListPage(title, desk.model, NO_RECORDS, back or "&Open the record", KEYS, look)
+        empty = NONE_OF_ORDER if back else NO_RECORDS
+        self.list_page = ListPage(title, desk.model, empty, back or "&Open the record", KEYS, look)
         self.record = RecordView(desk, look)
         self.entry = EntryPage(self._form, "Look at it, then sign", "Back to the record", look)
         self._stack = QStackedWidget()

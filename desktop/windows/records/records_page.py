@@ -52,7 +52,7 @@ class RecordSearchPage(QWidget):
         self._find_label = QLabel("&Find")
         self._find_label.setBuddy(self.search_field)
         self.verify = QPushButton("&Verify all records")
-        self.print_again = QPushButton("&Print again")
+        self.print_again = QPushButton("Print a&gain")
         self.export = QPushButton("E&xport…")
         self.strip = ProgressStrip(look)
         self.count = QLabel()
@@ -193,16 +193,15 @@ class RecordSearchPage(QWidget):
         dialog.open()
 
     def _begin_export(self, folder: Path) -> None:
-        self._begin("Writing the records", can_stop=False)
+        self._begin("Writing the records")
         self.desk.begin_export(folder)
         self._show_buttons()
 
-    def _begin(self, words: str, *, can_stop: bool = True) -> None:
+    def _begin(self, words: str) -> None:
         self.say("")
         self._buttons.hide()
-        self.strip.begin(words, can_stop=can_stop)
-        if can_stop:
-            self.strip.stop.setFocus(Qt.FocusReason.OtherFocusReason)
+        self.strip.begin(words, can_stop=True)
+        self.strip.stop.setFocus(Qt.FocusReason.OtherFocusReason)
 
     def _end(self) -> None:
         self.strip.end()

@@ -4,11 +4,11 @@ from itertools import pairwise
 
 from PySide6.QtCore import QEvent, QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QHideEvent, QKeyEvent, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QBoxLayout, QGridLayout, QLabel, QPlainTextEdit, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QPlainTextEdit, QScrollArea, QVBoxLayout, QWidget
 
 from desktop.core.records.entry.entry_parts import EntryKind
 from desktop.viewmodels.pieces.card_words import Progress
-from desktop.viewmodels.signing.approval import WORDING_LABELS, ApprovalSession
+from desktop.viewmodels.signing.approval import WORDING_LABELS, ApprovalSession, ApprovalText
 from desktop.windows.pieces.against_view import AgainstView
 from desktop.windows.pieces.editors import ChoiceBox
 from desktop.windows.pieces.look import Look
@@ -16,7 +16,7 @@ from desktop.windows.pieces.page_foot import PageFoot
 from desktop.windows.pieces.read_text import Line, ReadText
 
 LOOK_EVERY_MS = 1500
-BESIDE = 1080
+BESIDE, FACTS = 1080, 240
 KEYS = "Tab: next   Alt+K: kind   Alt+D: decision   Esc: back"
 LINES = {"work": 4, "remarks": 2, "inspection_type": 1, "extent": 2, "statement": 3, "reason": 2}
 APPROVE, NOT_APPROVE = "approve", "not approve"
@@ -128,7 +128,7 @@ class ApprovalPage(QWidget):
         self._area.setWidgetResizable(True)
         self._area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self._area.setWidget(left)
-        self._middle = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._middle = QHBoxLayout()
         self._middle.setSpacing(0)
         self._middle.addWidget(self._area, 1)
         self._middle.addWidget(self.facts, 1)
@@ -160,7 +160,7 @@ class ApprovalPage(QWidget):
         self.show_entry()
 
     def resizeEvent(self, event: QResizeEvent) -> None:  # noqa: N802 - Qt's name
-        """Arrange anew: the entry stands beside its wording where there is room, else below it."""
+        """Arrange anew: the entry stands beside its wording where there is room, else below it on one page."""
         super().resizeEvent(event)
         self._arrange()
 
@@ -190,6 +190,17 @@ class ApprovalPage(QWidget):
         """Decide, as the box does."""
         self.decision.setCurrentIndex(0 if approves else 1)
         self._decide()
+
+    def go_on(self, text: ApprovalText) -> None:
+        """Go on with what was typed before and not signed."""
+        self.session.go_on(text)
+        self.decision.setCurrentIndex(0 if self.session.approves else 1)
+
+    def commit_all(self) -> None:
+        """Hand over the field that is being typed in."""
+        for field in self.fields.values():
+            if field.hasFocus():
+                field.commit()
 
     def show_entry(self) -> None:
         """Show the entry as it stands now."""
@@ -231,7 +242,13 @@ class ApprovalPage(QWidget):
     def _arrange(self) -> None:
         look, width = self._look, self.width()
         is_wide = width >= look.pixels(BESIDE)
-        self._middle.setDirection(QBoxLayout.Direction.LeftToRight if is_wide else QBoxLayout.Direction.TopToBottom)
+        for layout in (self._middle, self._left):
+            layout.removeWidget(self.facts)
+        if is_wide:
+            self._middle.addWidget(self.facts, 1)
+        else:
+            self._left.insertWidget(self._left.count() - 1, self.facts)
+        self.facts.setMinimumHeight(0 if is_wide else look.pixels(FACTS))
         self.foot.set_look(look, width)
 
     def _decide(self) -> None:
@@ -244,7 +261,5 @@ class ApprovalPage(QWidget):
             self.session.type_wording(name, text)
 
     def _act(self) -> None:
-        for field in self.fields.values():
-            if field.hasFocus():
-                field.commit()
+        self.commit_all()
         self.session.act()

@@ -124,6 +124,11 @@ class InspectionPage(QWidget):
         """Say something once at the foot."""
         self.foot.say(words, refused=refused)
 
+    def go_on(self, reason: str) -> None:
+        """Go on with a reason that was typed before."""
+        self.session.reason = reason
+        self.reason.setText(reason)
+
     def show_card(self) -> None:
         """Show the card as it is."""
         session = self.session

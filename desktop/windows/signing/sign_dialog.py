@@ -71,7 +71,7 @@ class SignDialog(QDialog):
         self.text.setTextInteractionFlags(
             Qt.TextInteractionFlag.TextSelectableByKeyboard | Qt.TextInteractionFlag.TextSelectableByMouse
         )
-        self._since_title = QLabel("Signed in your name since you signed last")
+        self._since_title = QLabel("Your last signature, and what was signed in your name since")
         self._since_title.setObjectName("small")
         self.since = QLabel()
         self.notices = QLabel()
@@ -148,7 +148,7 @@ class SignDialog(QDialog):
     def show_session(self) -> None:
         """Show what is to be signed."""
         session = self.session
-        self._what.setText(f"{session.title}. Signed by {session.signer}")
+        self._what.setText(f"{session.title}. To be signed by {session.signer}")
         self.meaning.setText(session.meaning)
         self.meaning.setAccessibleName(f"It means: {session.meaning}")
         self.text.setPlainText(session.text())
@@ -204,7 +204,12 @@ class SignDialog(QDialog):
         words = session.key_words()
         self.key_line.setText(words)
         self.key_line.setVisible(bool(words))
-        self.act.setEnabled(session.may_sign())
+        may_sign = session.may_sign()
+        self.act.setEnabled(may_sign)
+        # The act's own colours would hide that it waits.
+        self.act.setObjectName("act" if may_sign else "")
+        self.act.style().unpolish(self.act)
+        self.act.style().polish(self.act)
         self.again.setVisible(session.is_outdated)
         if session.is_outdated:
             self.again.setFocus(Qt.FocusReason.OtherFocusReason)
@@ -232,6 +237,9 @@ class SignDialog(QDialog):
             self.cancel,
         ):
             widget.hide()
+        self.act.setObjectName("act")
+        self.act.style().unpolish(self.act)
+        self.act.style().polish(self.act)
         self.act.setText("Close")
         self.act.setEnabled(True)
         self.act.setFocus(Qt.FocusReason.OtherFocusReason)

@@ -18,6 +18,8 @@ from desktop.core.shop.people.people import Person, Right
 SHOP_ID, SHOP_NAME = "c0ffee" * 5, "Mill Shop"
 SINCE = date(2030, 1, 1)
 BEGAN = datetime(2031, 3, 4, 9, 0, 0, tzinfo=timezone(timedelta(hours=1)))
+BETWEEN = timedelta(minutes=7)
+"""Between one record and the next; the first is signed so long after ``BEGAN``."""
 MEANING = "I did what stands here, and it is as I found and left it."
 KEEP = Person("KEEP", "Kit Eeper", (Right.RECORDS,), SINCE)
 MECH = Person("MECH", "Mel Chan", (Right.MECHANIC,), SINCE, certificate_number="1234", certificate_kind="mechanic")
@@ -88,7 +90,7 @@ class SignedShop:
         change: Callable[[Record], Record] = lambda record: record,
     ) -> Envelope:
         """Sign a record with some pens, the first one the signer's, and put it at the end."""
-        self.now += timedelta(minutes=7)
+        self.now += BETWEEN
         hands = [self.pens[pen] if isinstance(pen, str) else pen for pen in pens]
         signers = [signer_of(hand.person, MEANING) for hand in hands]
         named = tuple(self.envelopes[number - 1].about for number in about)
@@ -111,19 +113,19 @@ class SignedShop:
         self.records.append(record)
         return envelope
 
-    def enrol(self, person: Person, *pens: str | Pen) -> Envelope:
-        """Enrol a person with the key of their pen."""
+    def enrol(self, person: Person, *pens: str | Pen, also: tuple[Section, ...] = ()) -> Envelope:
+        """Enrol a person with the key of their pen; ``also`` is what the record says besides."""
         return self.sign(
             RecordKind.PERSON_ENROLLED,
             person_subject(person.id),
             *pens,
-            sections=(person_section(person),),
+            sections=(person_section(person), *also),
             keys=(self.pens[person.id].key,),
         )
 
-    def with_people(self) -> "SignedShop":
+    def with_people(self, *also: Section) -> "SignedShop":
         """Records 1 to 4: everybody is enrolled."""
-        self.enrol(KEEP, "KEEP")
+        self.enrol(KEEP, "KEEP", also=also)
         for person in PEOPLE[1:]:
             self.enrol(person, "KEEP", person.id)
         return self

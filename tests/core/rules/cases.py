@@ -285,6 +285,12 @@ FIRES: tuple[tuple[str, str, Callable[[], CardInShop | OrderInShop], str], ...] 
     ),
     ("data-not-confirmed", "nobody", lambda: with_card(data_confirmed=None), "limits"),
     ("sheet-superseded", "a newer one", lambda: replace(SOUND_CARD, superseded=("MM-6, revision 10",)), "limits"),
+    (
+        "sheet-revised-since",
+        "a newer one",
+        lambda: replace(SOUND_CARD, revised_since=("MM-6, revision 10",)),
+        "limits",
+    ),
     ("no-limits-sheet", "typed", lambda: with_card(sheets=()), "limits"),
     ("directive-search-missing", "none", lambda: with_order(searches=()), "searches"),
     (
@@ -336,6 +342,11 @@ SILENT: tuple[tuple[str, str, Callable[[], CardInShop | OrderInShop]], ...] = (
         ),
     ),
     ("left-out-without-reason", "a sentence", lambda: SOUND_CARD),
+    (
+        "sheet-revised-since",
+        "an order that has ended",
+        lambda: replace(SOUND_CARD, order=replace(ORDER, ending=OrderState.VOID), revised_since=("MM-6, revision 10",)),
+    ),
     (
         "answer-stops",
         "a good answer",

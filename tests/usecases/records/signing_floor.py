@@ -22,7 +22,6 @@ from desktop.usecases.records.keys.people_ports import FOR_DEMO
 from desktop.usecases.records.keys.secrets import Hand, hand_of
 from desktop.usecases.records.keys.sign import put_down, sign_with, signer_for
 from desktop.usecases.records.keys.signing_desk import SigningDesk
-from desktop.usecases.shop.lists.keep_lists import keep_person
 from desktop.usecases.shop.ports import Request, Shop, ShopWork
 from tests.storage.file_floor import QUIET, TEXT, opened
 from tests.usecases.shop.shop_floor import PAPERWORK, RULEBOOK
@@ -64,6 +63,7 @@ class SigningFloor:
     def __init__(self, file: ShopFile, state: Path | None, clock: StandingClock | None = None) -> None:
         self.file = file
         self.clock = clock or StandingClock()
+        self.cards = count(1)
         self.shop = Shop(file, self.clock, RULEBOOK, PAPERWORK)
         keys = KeyStore(state, file.shop_id)
         self.desk = SigningDesk(
@@ -86,10 +86,11 @@ class SigningFloor:
         return next(person for person in self.file.people() if person.id == person_id)
 
     def change(self, person_id: str, **changes: object) -> None:
-        """Change what the roster says of somebody, as the records keeper does."""
+        """Change what the roster says of somebody without a signature, as nobody can in the program."""
         person = self.on_roster(person_id)
         changed = replace(person, **changes)  # type: ignore[arg-type]
-        keep_person(self.shop, self.by("KEEP", person.version), changed)
+        with self.file.changing() as work:
+            work.put_person(replace(changed, version=person.version + 1, changed=self.clock.now().date()))
 
     def hand(self, person: str, secret: str | None = None, seen: int = 0) -> Hand:
         """Ask for somebody's secret."""
@@ -103,7 +104,7 @@ class SigningFloor:
             self.desk.shop_id,
             self.desk.shop_name,
             time_text(self.clock.now()),
-            "order 1 card 1",
+            f"order 1 card {next(self.cards)}",
             signer,
             sections=(Section("Work performed", (Row("Done", said),)),),
         )

@@ -36,6 +36,7 @@ class FakeWork:
         self.details = ShopDetails("Trial Shop")
         self.decided = ShopSettings()
         self.signs = False
+        self.enrolled: set[str] = set()
 
     def copied(self) -> "FakeWork":
         """Return the same file, to be changed by itself."""
@@ -119,6 +120,9 @@ class FakeWork:
 
     def has_records(self) -> bool:
         return self.signs
+
+    def is_enrolled(self, person_id: str) -> bool:
+        return person_id in self.enrolled
 
     def put_shop_details(self, details: ShopDetails) -> None:
         self.details = details

@@ -6,15 +6,20 @@ from fractions import Fraction
 
 from desktop.core.shop.aircraft.aircraft import EnginePosition
 from desktop.core.shop.aircraft.directives import Directive, Subject
-from desktop.core.shop.aircraft.due import Due, Interval
+from desktop.core.shop.aircraft.due import CardDone, Due
 from desktop.core.shop.aircraft.intake import Intake
-from desktop.core.shop.orders.order import Passage
+from desktop.core.shop.aircraft.parts import Part, PartMoved, Way
+from desktop.core.shop.orders.order import LeftOut, Passage
 from desktop.core.shop.orders.order_states import Move, OrderState
 from desktop.core.shop.orders.visits import history_of
+from desktop.core.shop.sheets.sheet_life import SheetLife, SheetState
+from desktop.core.shop.sheets.sheets import EngineSheet, MagnetoSheet, Sheet, SheetInterval
 from desktop.core.shop.stamp import Stamp
+from desktop.core.timing.readings import Side
 from desktop.core.timing.typed_card import TypedApproach, TypedCard
-from desktop.usecases.shop.lists.look_back import ComingLine, coming, facts_back, visits_back, worked_cards
+from desktop.usecases.shop.lists.look_back import ComingLine, coming, coming_from, visits_back, worked_cards
 from desktop.usecases.shop.lists.look_up import PAGE
+from desktop.usecases.shop.lists.order_facts import facts_back, facts_of
 from desktop.usecases.shop.orders.open_order import open_order
 from desktop.usecases.shop.orders.record_directive import record_directive
 from tests.usecases.shop.fake_store import FakeClock
@@ -38,8 +43,40 @@ def floor_of_visits() -> Floor:
     return floor
 
 
-def lines(floor: Floor, **intervals: tuple[tuple[str, Interval], ...]) -> list[ComingLine]:
-    return list(coming(floor.store, TODAY, {key.replace("_", "-"): value for key, value in intervals.items()}))
+def engine_sheet(what: str, hours: str | None, months: int | None = None) -> EngineSheet:
+    return EngineSheet("six", types=("Marrow Six",), interval=(SheetInterval(what, hours, months),))
+
+
+def magneto_sheet(what: str, hours: str | None, months: int | None = None) -> MagnetoSheet:
+    return MagnetoSheet("t2", part_numbers=("T2-L", "T2"), interval=(SheetInterval(what, hours, months),))
+
+
+def lines(floor: Floor, *sheets: Sheet) -> list[ComingLine]:
+    if not sheets:
+        return list(coming(floor.store, TODAY))
+    return list(coming_from((one for one in facts_back(floor.store) if one), TODAY, sheets))
+
+
+def keep_compared(floor: Floor, sheet: EngineSheet) -> None:
+    """Keep a sheet as one that was compared; what else it holds is not looked at here."""
+    by, other = DAY_OF, replace(DAY_OF, person="KEEP")
+    signed = replace(sheet, transcribed_by=by, compared_by=other)
+    with floor.store.changing() as work:
+        work.put_sheet_life(SheetLife(1, SheetState.COMPARED, (by.person,), (), engine=signed))
+        work.put_compared_sheet(signed)
+
+
+def dues(found: list[ComingLine], what: str) -> dict[str, Due]:
+    return {one.coming.due.serial: one.coming.due for one in found if one.coming.due.what == what}
+
+
+def accept(floor: Floor, card_id: str = "T4", title: str = TIMING.title) -> None:
+    """Let the newest order's card be accepted, under an id and a title."""
+    order = floor.order(4)
+    task = replace(order.cards[0].task, id=card_id, title=title)
+    accepted = replace(order.cards[0], state=OrderState.ACCEPTED, task=task)
+    passage = Passage(Move.ACCEPT, DAY_OF, 1)
+    floor.store.file.orders[4] = replace(order, cards=(accepted,), passages=(*order.passages, passage))
 
 
 def test_that_the_visits_of_a_serial_are_found_with_found_left_and_hours() -> None:
@@ -145,28 +182,105 @@ def test_that_a_directive_on_a_serial_of_no_order_still_stands_in_the_list() -> 
     assert (line.place, line.coming.hours_left) == ("XQ-TBK", Fraction(73))
 
 
-def test_that_an_interval_counts_from_the_last_accepted_card_of_its_name() -> None:
+def test_that_the_intervals_of_the_current_sheets_stand_among_what_is_due_without_being_asked_for() -> None:
     floor = floor_of_visits()
-    every = ((TIMING.title, Interval(Fraction(100), 12)),)
-    assert [one.coming.due for one in lines(floor, M_4471=every) if one.coming.due.what == TIMING.title] == [
-        Due(TIMING.title, Subject.MAGNETO, DRIFTING)
-    ]
-    order = floor.order(4)
-    accepted = replace(order.cards[0], state=OrderState.ACCEPTED)
-    passage = Passage(Move.ACCEPT, DAY_OF, 1)
-    floor.store.file.orders[4] = replace(order, cards=(accepted,), passages=(*order.passages, passage))
-    due = next(one for one in lines(floor, m_4471=every, M6_0118=every) if one.coming.due.serial == "m-4471")
-    assert due.coming.due == Due(TIMING.title, Subject.MAGNETO, "m-4471", Fraction(1727), date(2032, 2, 27))
-    engine = next(one for one in lines(floor, M6_0118=every) if one.coming.due.what == TIMING.title)
-    assert (engine.coming.due.subject, engine.coming.hours_left) == (Subject.ENGINE, Fraction(100))
+    keep_compared(floor, engine_sheet("magneto timing to the engine", "100", 12))
+    [line] = [one for one in coming(floor.store, TODAY) if one.every]
+    assert line.coming.due == Due("magneto timing to the engine", Subject.ENGINE, ENGINE)
+    assert line.every == "every 100 h or 12 months, sheet six rev 1"
+    accept(floor)
+    [line] = [one for one in coming(floor.store, TODAY) if one.every]
+    assert line.coming.due == Due(
+        "magneto timing to the engine", Subject.ENGINE, ENGINE, Fraction(1727), date(2032, 2, 27)
+    )
+    assert (line.coming.hours_left, line.place) == (Fraction(100), "XQ-TBK")
+
+
+def test_that_an_interval_counts_by_hours_by_months_or_by_both_from_the_accepted_card() -> None:
+    floor = floor_of_visits()
+    accept(floor)
+    for hours, months, at, on in (
+        ("100", None, Fraction(1727), None),
+        (None, 12, None, date(2032, 2, 27)),
+        ("100", 12, Fraction(1727), date(2032, 2, 27)),
+    ):
+        found = dues(
+            lines(floor, engine_sheet("magneto timing to the engine", hours, months)), "magneto timing to the engine"
+        )
+        assert found == {ENGINE: Due("magneto timing to the engine", Subject.ENGINE, ENGINE, at, on)}
     floor.store.file.orders[4] = replace(floor.order(4), ending=OrderState.NOT_APPROVED)
-    assert next(one for one in lines(floor, M_4471=every) if one.coming.due.what == TIMING.title).coming.due.on is None
+    [line] = [one for one in lines(floor, engine_sheet("magneto timing to the engine", "100")) if one.every]
+    assert line.coming.due.at_hours is None
+    refused = (*floor.order(4).passages, Passage(Move.NOT_APPROVE, DAY_OF, reason="It is cracked."))
+    floor.store.file.orders[4] = replace(floor.order(4), ending=OrderState.CLOSED, passages=refused)
+    [line] = [one for one in lines(floor, engine_sheet("magneto timing to the engine", "100")) if one.every]
+    assert line.coming.due.at_hours is None
 
 
-def test_that_an_interval_of_a_serial_that_was_never_here_is_not_known() -> None:
-    [line] = lines(Floor(), S_9=(("bench check", Interval(months=12)),))
-    assert line.coming.due == Due("bench check", Subject.MAGNETO, "S-9")
-    assert (line.place, line.hours_now, line.coming.hours_left, line.coming.days_left) == ("", None, None, None)
+def test_that_an_interval_in_a_documents_own_words_is_done_by_the_card_of_that_title() -> None:
+    floor = floor_of_visits()
+    sheet = magneto_sheet("Oil the  cam felt", None, 12)
+    assert dues(lines(floor, sheet), "Oil the  cam felt")[DRIFTING].on is None
+    accept(floor, "X9", "oil the cam felt")
+    assert dues(lines(floor, sheet), "Oil the  cam felt")[STEADY].on == date(2032, 2, 27)
+
+
+def test_that_an_inspection_of_two_cards_is_done_when_both_are_and_on_no_magneto_that_was_left_out() -> None:
+    floor = floor_of_visits()
+    what, sheet = "inspection off the engine", magneto_sheet("inspection off the engine", None, 48)
+    accept(floor, "B1")
+    assert dues(lines(floor, sheet), what)[DRIFTING].on is None
+    order = floor.order(4)
+    second = replace(order.cards[0], number=2, task=replace(order.cards[0].task, id="B2"))
+    by = order.opened
+    out = (LeftOut(Side.RIGHT, "It stays on the engine.", by),)
+    floor.store.file.orders[4] = replace(order, cards=(*order.cards, second), left_out=out)
+    found = dues(lines(floor, sheet), what)
+    assert (found[DRIFTING].on, found[STEADY].on) == (date(2035, 2, 27), None)
+    # The engine is not done either while a magneto of it was left out.
+    timing = engine_sheet("magneto timing to the engine", "100")
+    accepted = replace(floor.order(4).cards[0], task=replace(TIMING, id="T4"))
+    floor.store.file.orders[4] = replace(floor.order(4), cards=(accepted, second))
+    assert dues(lines(floor, timing), "magneto timing to the engine")[ENGINE].at_hours is None
+    floor.store.file.orders[4] = replace(floor.order(4), left_out=())
+    assert dues(lines(floor, timing), "magneto timing to the engine")[ENGINE].at_hours == 1727
+
+
+def test_that_what_this_shop_never_did_on_a_magneto_counts_from_its_overhaul() -> None:
+    # By hand: 431 h since overhaul at 1627 h, so overhauled at 1196 h; 500 h later it is due, in 69 h.
+    floor = floor_of_visits()
+    what, sheet = "inspection off the engine", magneto_sheet("inspection off the engine", "500", 48)
+    line = next(one for one in lines(floor, sheet) if one.coming.due.serial == DRIFTING and one.every)
+    assert (line.coming.due.at_hours, line.coming.hours_left) == (Fraction(1696), Fraction(69))
+    assert line.coming.due.on is None
+    assert line.every == "every 500 h or 48 months from its overhaul, sheet t2 rev 1"
+    only_months = magneto_sheet(what, None, 48)
+    assert dues(lines(floor, only_months), what)[DRIFTING] == Due(what, Subject.MAGNETO, DRIFTING)
+
+
+def test_that_a_magneto_that_came_off_and_one_of_another_part_number_have_no_interval() -> None:
+    floor = floor_of_visits()
+    what, sheet = "inspection off the engine", magneto_sheet("inspection off the engine", "500")
+    assert set(dues(lines(floor, sheet), what)) == {DRIFTING, STEADY}
+    order = floor.order(4)
+    moved = tuple(PartMoved(Part(way, "T2", "Magneto", DRIFTING), DAY_OF) for way in (Way.OFF, Way.ON))
+    floor.store.file.orders[4] = replace(order, parts=moved[:1])
+    assert set(dues(lines(floor, sheet), what)) == {STEADY}
+    floor.store.file.orders[4] = replace(order, parts=moved)
+    assert set(dues(lines(floor, sheet), what)) == {DRIFTING, STEADY}
+    assert dues(lines(floor, replace(sheet, part_numbers=("T9",))), what) == {}
+    assert dues(lines(floor, replace(sheet, part_numbers=("MARROW SIX",))), what) == {}
+
+
+def test_that_a_magneto_without_a_data_plate_goes_by_what_was_known_of_the_engine() -> None:
+    floor = floor_of_visits()
+    order = floor.order(4)
+    assert order.taken_in is not None
+    bare = replace(order.taken_in, intake=replace(order.taken_in.intake, plates=()))
+    facts = facts_of(replace(order, taken_in=bare)).of(DRIFTING)
+    assert facts is not None
+    assert (facts.name, facts.since_overhaul) == ("T2", None)
+    assert facts_of(order).day_done("a check", "S-404") is None
 
 
 def test_that_an_accepted_card_of_no_known_passage_counts_from_the_day_of_its_order() -> None:
@@ -176,7 +290,7 @@ def test_that_an_accepted_card_of_no_known_passage_counts_from_the_day_of_its_or
     floor.store.file.orders[4] = replace(order, cards=(card,))
     facts = next(facts_back(floor.store))
     assert facts is not None
-    assert facts.done == ((TIMING.title, date(2031, 2, 25)),)
+    assert facts.done == (CardDone(TIMING.id, TIMING.title, date(2031, 2, 25)),)
     assert facts.has(" m-4472")
 
 

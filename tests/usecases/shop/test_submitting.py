@@ -5,16 +5,19 @@ from dataclasses import replace
 import pytest
 
 from desktop.core.errors import NotReady, Refusal
+from desktop.core.shop.orders.hands import whose_instead
 from desktop.core.shop.orders.order_card import finding_key
+from desktop.core.shop.orders.order_moves import NewCard
 from desktop.core.shop.orders.order_states import Move, OrderState
 from desktop.core.shop.tools import Tool
 from desktop.core.timing.typed_card import TypedCard
 from desktop.usecases.fill_card import empty_card, look_at
 from desktop.usecases.shop.cards.confirm_step import confirm_step, take_back_step
+from desktop.usecases.shop.cards.issue_card import issue_card
 from desktop.usecases.shop.cards.submit_card import return_card, submit_card
 from desktop.usecases.shop.cards.take_reading import take_reading
 from desktop.usecases.shop.cards.write_remark import write_remark
-from tests.usecases.shop.shop_floor import RULEBOOK, SOUND, TOOLS, Floor
+from tests.usecases.shop.shop_floor import PEOPLE, RULEBOOK, SOUND, TIMING, TOOLS, Floor
 
 
 def reasons_against(floor: Floor) -> tuple[str, ...]:
@@ -141,3 +144,40 @@ def test_that_a_card_that_is_not_in_work_is_not_submitted() -> None:
     assert reasons_against(floor)[0].startswith("Card 1 is issued, so this cannot be done: submit for inspection.")
     with pytest.raises(NotReady, match="Order 1 has no card 5"):
         submit_card(floor.shop, floor.by("MECH"), 1, 5)
+
+
+def test_that_nobody_submits_a_card_of_which_no_work_is_theirs() -> None:
+    floor = in_work(SOUND)
+    other = replace(PEOPLE[1], id="ALSO", name="Al Sorel")
+    floor.store.file.put_person(other)
+    before = floor.order()
+    with pytest.raises(Refusal) as refused:
+        submit_card(floor.shop, floor.by("ALSO"), 1, 1)
+    assert refused.value.sentence == (
+        "This card was given to Mel Chan (MECH), and none of its work is yours. Leave it to Mel Chan (MECH) to submit; "
+        "where you took the work over, initial the steps that you did."
+    )
+    assert floor.order() == before
+    confirm_step(floor.shop, floor.by("ALSO"), 1, 1, "switch-off")
+    submit_card(floor.shop, floor.by("ALSO"), 1, 1)
+    assert floor.order().state is OrderState.FOR_INSPECTION
+
+
+def test_that_a_card_given_to_nobody_is_submitted_by_whoever_worked_on_it() -> None:
+    floor = Floor().with_order()
+    issue_card(floor.shop, floor.by("DESK"), 1, NewCard(TIMING, SOUND, ""))
+    write_remark(floor.shop, floor.by("MECH"), 1, 1, "begun")
+    with pytest.raises(Refusal, match="No step of this card carries your initials"):
+        submit_card(floor.shop, floor.by("MECH"), 1, 1)
+    floor.with_initials()
+    floor.store.file.put_person(replace(PEOPLE[1], id="ALSO", name="Al Sorel"))
+    with pytest.raises(Refusal, match=r"This card was filled by Mel Chan \(MECH\)"):
+        submit_card(floor.shop, floor.by("ALSO"), 1, 1)
+    submit_card(floor.shop, floor.by("MECH"), 1, 1)
+    assert floor.order().state is OrderState.FOR_INSPECTION
+
+
+def test_that_somebody_who_is_no_longer_on_the_roster_is_named_by_initials() -> None:
+    card = in_work(SOUND).card()
+    assert "given to LEFT" in whose_instead(replace(card, mechanic="LEFT"), "ALSO", lambda one: one)
+    assert whose_instead(card, "MECH", lambda one: one) == ""

@@ -35,7 +35,8 @@ from desktop.viewmodels.orders.around_forms import LeaveOutForm, PartForm, TimeF
 from desktop.viewmodels.orders.directive_forms import DirectiveForm, SearchForm
 from desktop.viewmodels.orders.discrepancy_forms import DiscrepancyForm, SettleForm
 from desktop.viewmodels.orders.job_form import JobForm
-from desktop.viewmodels.orders.order_hub import NextKind, OrderHub
+from desktop.viewmodels.orders.next_act import NextKind
+from desktop.viewmodels.orders.order_hub import OrderHub
 from desktop.viewmodels.pieces.bench import Bench, Signing
 from desktop.viewmodels.pieces.entry_form import EntryForm
 from tests.storage.file_floor import QUIET, TEXT

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from pytestqt.qtbot import QtBot
 
-from desktop import assembly, paper_assembly, shop_assembly
+from desktop import assembly, shop_assembly
 from desktop.core.errors import Refusal
 from desktop.core.shop.orders.order_states import OrderState
 from desktop.core.shop.people.people import Person, Right
@@ -38,7 +38,7 @@ def shop(place: Path) -> Iterator[Shop]:
 @pytest.fixture
 def session(place: Path, shop: Shop, qtbot: QtBot) -> OrderSession:
     order_with(place, "XQ-TBK", demo_jobs()[1][1])
-    return OrderSession(shop, "LO", (1, 1), shop_assembly.new_id, paper_assembly.card_printer(shop))
+    return OrderSession(shop, "LO", (1, 1), shop_assembly.new_id)
 
 
 def field(session: OrderSession, path: str) -> Field:
@@ -66,7 +66,7 @@ def test_that_the_board_is_set_and_says_what_is_not_as_it_flies(session: OrderSe
 
 def test_that_a_reason_is_kept_with_its_finding(place: Path, shop: Shop, qtbot: QtBot) -> None:
     order_with(place, "XQ-TBK", demo_jobs()[0][1])
-    session = OrderSession(shop, "LO", (1, 1), shop_assembly.new_id, paper_assembly.card_printer(shop))
+    session = OrderSession(shop, "LO", (1, 1), shop_assembly.new_id)
     session.commit(field(session, "stop[2].with"), "")
     session.commit(field(session, "stop[2].against"), "")
     reason = field(session, "@reason.no-closing-pair at stop")
@@ -89,7 +89,7 @@ def test_that_nothing_is_returned_without_a_reason(
     place: Path, shop: Shop, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     order_with(place, "XQ-TBK", demo_jobs()[0][1])
-    session = OrderSession(shop, "LO", (1, 1), shop_assembly.new_id, paper_assembly.card_printer(shop))
+    session = OrderSession(shop, "LO", (1, 1), shop_assembly.new_id)
     monkeypatch.setattr("desktop.usecases.shop.cards.submit_card.what_stops", lambda *_: ())
     session.commit(field(session, "run_up.both_rpm"), "1701")
     assert session.act()
@@ -117,30 +117,17 @@ def test_that_a_person_without_the_right_is_refused_and_nothing_is_kept(session:
 def test_that_an_order_without_cards_has_no_session(place: Path, shop: Shop, qtbot: QtBot) -> None:
     order_with(place, "XQ-TBK", None)
     with pytest.raises(Refusal, match="Order 1 has no card 1"):
-        OrderSession(shop, "LO", (1, 1), shop_assembly.new_id, paper_assembly.card_printer(shop))
-
-
-def test_that_a_card_that_cannot_be_printed_says_so(session: OrderSession, qtbot: QtBot) -> None:
-    assert session.paper(size="a4") is not None
-    session.commit(field(session, "engine.cylinders"), "four")
-    with qtbot.waitSignal(session.refused):
-        assert session.paper(size="letter") is None
+        OrderSession(shop, "LO", (1, 1), shop_assembly.new_id)
 
 
 def test_that_the_desk_says_what_was_refused(place: Path, shop: Shop, qtbot: QtBot) -> None:
     order_with(place, "XQ-TBK", None)
-
-    def refuse(_place: Path, _pdf: bytes) -> None:
-        raise Refusal("No room.")
-
-    desk = ShopDesk(shop, assembly.timing_card(), paper_assembly.card_printer(shop), shop_assembly.new_id, refuse)
+    desk = ShopDesk(shop, assembly.timing_card(), shop_assembly.new_id)
     assert desk.hub(1) is not None
     with qtbot.waitSignal(desk.refused):
         assert desk.hub(2) is None
     with qtbot.waitSignal(desk.refused):
         assert desk.order(2) is None
-    with qtbot.waitSignal(desk.refused):
-        assert not desk.save_paper(Path("card.pdf"), b"")
     with pytest.raises(Refusal, match="no card 1"):
         desk.card_session(1, 1)
 

@@ -9,7 +9,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QPushButton, QWidget
 from pytestqt.qtbot import QtBot
 
-from desktop import assembly, paper_assembly, shop_assembly
+from desktop import assembly, shop_assembly
 from desktop.app import application, make_window_with
 from desktop.core.timing.typed_card import TypedCard
 from desktop.files.demo_jobs import demo_jobs
@@ -28,6 +28,7 @@ from tests.windows.frame.test_windows import _contrast, _ink
 
 LOOKS = [Look(LIGHT), Look(DARK), Look(CONTRAST), Look(LIGHT, 150), Look(CONTRAST, 200)]
 FROM_AFAR = 44
+CAUTION_POINTS = 28
 
 
 def _demo(name: str) -> TypedCard:
@@ -56,7 +57,7 @@ def host(qtbot: QtBot) -> QWidget:
 
 
 def _session(shop: Shop, number: int) -> OrderSession:
-    return OrderSession(shop, "LO", (number, 1), shop_assembly.new_id, paper_assembly.card_printer(shop))
+    return OrderSession(shop, "LO", (number, 1), shop_assembly.new_id)
 
 
 def _view(host: QWidget, session: FormSession, look: Look, number: int = 0) -> HangarView:
@@ -114,6 +115,54 @@ def test_that_what_is_read_at_three_metres_is_at_least_44_points(host: QWidget, 
 
 
 @pytest.mark.parametrize("look", LOOKS)
+@pytest.mark.parametrize("number", [1, 2])
+def test_that_what_can_hurt_is_whole_and_at_least_28_points_beside_the_numbers(
+    host: QWidget, shop: Shop, look: Look, number: int
+) -> None:
+    """Read at three metres, on a screen of 14 inches: common practice for signs, no source."""
+    session = _session(shop, number)
+    view = _view(host, session, look)
+    seen = 0
+    for _ in range(2 * len(session.places)):
+        shown = view.desk.shown()
+        if shown.is_work and shown.place.boxes:
+            seen += 1
+            sentences = [hazard_of(text) for kind, text in shown.place.boxes if kind != "note"]
+            assert all(sentence in view.hazards.accessibleName() for sentence in sentences)
+            assert view.hazards.points() >= CAUTION_POINTS, shown.place.id
+            assert view.hazards.is_whole(), shown.place.id
+            assert view.hazards.geometry().bottom() < view.dial.geometry().top(), shown.place.id
+        QTest.keyClick(view, Qt.Key.Key_Space)
+        _settle()
+    assert seen >= 6
+    view.close()
+
+
+def test_that_a_place_without_readings_shows_its_instruction_large_and_what_stands_there(
+    host: QWidget, shop: Shop
+) -> None:
+    session = _session(shop, 1)
+    view = _view(host, session, Look(), _at(session, "engine"))
+    assert view.whole_instruction.words == "Copy the engine's data."
+    assert view.whole_instruction.shown_font().pointSize() >= FROM_AFAR
+    assert "Cylinders: 6" in view.more.words
+    assert "Firing order: 1-4-5-2-3-6" in view.more.words
+    view.close()
+
+
+def test_that_a_step_that_turns_never_says_that_nothing_is_turned(host: QWidget, shop: Shop) -> None:
+    session = _session(shop, 1)
+    for name in ("step-stop-pair", "step-closing-pair", "step-setting-left"):
+        view = _view(host, session, Look(), _at(session, name))
+        view.desk.step(1)
+        _settle()
+        assert view.desk.shown().is_work
+        assert view.turn.way.words in ("clockwise", "counter-clockwise")
+        assert view.turn.how.words
+        view.close()
+
+
+@pytest.mark.parametrize("look", LOOKS)
 def test_that_what_is_pressed_is_at_least_44_pixels_and_named(host: QWidget, shop: Shop, look: Look) -> None:
     view = _view(host, _session(shop, 1), look)
     buttons = view.findChildren(QPushButton)
@@ -157,7 +206,7 @@ def test_that_dial_arrow_and_triangle_are_painted(host: QWidget, shop: Shop) -> 
     for part in (view.dial, view.magnified, view.turn):
         assert _ink(part.grab().toImage(), LIGHT.ground) > 1500
     assert isinstance(view.dial, DrawingView)
-    assert view.dial.height() > 400
+    assert view.dial.height() > 300, "the hazards, whole and large, leave this much"
     view.close()
 
 

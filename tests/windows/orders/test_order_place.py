@@ -17,6 +17,7 @@ from desktop.core.shop.orders.safe_state import SafeItem
 from desktop.storage.shop_store import new_shop
 from desktop.usecases.shop.orders.discrepancies import add_discrepancy
 from desktop.usecases.shop.orders.set_safe_state import set_safe_state
+from desktop.viewmodels.orders.discrepancy_forms import DiscrepancyForm
 from desktop.windows.frame.shop_window import ShopWindow
 from desktop.windows.lists.entry_page import EntryPage
 from desktop.windows.orders.order_place import OrderPlace
@@ -112,8 +113,8 @@ def test_that_the_board_is_set_by_the_space_bar(qtbot: QtBot, floor: ActingFloor
         sitting.press(Qt.Key.Key_Tab)
     sitting.press(Qt.Key.Key_Space)
     qtbot.waitUntil(lambda: not floor.order().board[2].is_normal)
-    assert sitting.at() == "Plug leads: off, not normal"
-    assert sitting.place.hub_page.board._title.text() == "Safe state: 1 not normal"  # noqa: SLF001 - what is shown
+    assert sitting.at() == "Plug leads: off, not as it flies"
+    assert sitting.place.hub_page.board.title.text() == "Not as it flies: plug leads off"
     words = [label.text() for label in sitting.place.hub_page.findChildren(QLabel)]
     assert any("plug leads: off" in word.lower() for word in words)
 
@@ -158,12 +159,12 @@ def test_that_what_was_typed_into_a_form_waits_and_is_asked_about_on_closing(qtb
     assert page.rows["number"].value() == "GK-2"
     sitting.press(Qt.Key.Key_Escape)
     assert not sitting.window.close()
-    assert sitting.message() == "Something that was typed waits in its form, and is not kept yet."
+    assert sitting.message() == "Not kept yet: W-0001: A part off or on. It waits in its form."
 
 
 def test_that_a_refused_form_keeps_what_was_typed_and_says_why(qtbot: QtBot, floor: ActingFloor) -> None:
     sitting = Sitting(qtbot, floor, "KEEP")
-    sitting.place._open_named("discrepancy")  # noqa: SLF001 - as its button does
+    sitting.place.show_form("discrepancy", DiscrepancyForm())
     sitting.settle()
     sitting.fill("The left clamp is worn.")
     sitting.press(Qt.Key.Key_Return)
@@ -280,18 +281,13 @@ def test_that_an_order_is_made_void_by_a_signature_with_its_reason(qtbot: QtBot,
     assert not sitting.place.is_begun
 
 
-def test_that_who_may_not_void_an_order_reads_it_on_the_form(qtbot: QtBot, floor: ActingFloor) -> None:
+def test_that_who_may_not_void_an_order_reads_it_before_anything_is_typed(qtbot: QtBot, floor: ActingFloor) -> None:
     floor.act("MECH", SUBMIT)
     sitting = Sitting(qtbot, floor, "MECH")
-    sitting.place._open_named("void")  # noqa: SLF001 - as its button does
-    sitting.settle()
-    sitting.fill("Opened twice by mistake, both times by me.")
-    sitting.press(Qt.Key.Key_Return, CTRL)
-    page = sitting.place.page
-    assert isinstance(page, EntryPage)
-    assert not sitting.is_asked_to_sign()
-    assert "front desk" in page.foot.message.text()
-    assert sitting.place.is_begun
+    sitting.press(Qt.Key.Key_E, ALT)
+    qtbot.waitUntil(lambda: "front desk" in sitting.message())
+    assert sitting.is_on_the_order()
+    assert sitting.message().endswith("Ctrl+I: who works here.")
 
 
 def test_that_an_approval_that_something_stands_against_is_refused_on_its_page(

@@ -10,9 +10,10 @@ from PySide6.QtWidgets import QApplication, QFileDialog, QWidget
 from pytestqt.qtbot import QtBot
 
 from desktop import copy_assembly, shop_assembly
-from desktop.app import ShopWindows, application
+from desktop.app import application
 from desktop.core.shop.settings import ShopSettings
 from desktop.files.window_memory import WindowMemory
+from desktop.shop_windows import ShopWindows
 from desktop.usecases.records.keys.begin_shop import FirstAnswers
 from desktop.usecases.records.keys.people_ports import FOR_DEMO
 from desktop.usecases.shop.lists.keep_settings import keep_settings

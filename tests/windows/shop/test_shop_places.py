@@ -45,7 +45,7 @@ class Keeper:
         application()
         self.qtbot, self.floor = qtbot, floor
         numbers = count()
-        desk = ShopDesk(floor.shop, TIMING, lambda *_, **__: b"", lambda: f"window-{next(numbers)}", lambda *_: None)
+        desk = ShopDesk(floor.shop, TIMING, lambda: f"window-{next(numbers)}")
         desk.person_id = who
         self.window = ShopWindow(desk, "Quarry Lane")
         qtbot.addWidget(self.window)

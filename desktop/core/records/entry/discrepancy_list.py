@@ -64,9 +64,12 @@ def discrepancy_words(one: Discrepancy) -> str:
     settled = one.settled
     customer = settled.customer
     said = settled.words.strip()
-    words = f": {said.rstrip('.') if customer else said}" if said else ""
+    words = said.rstrip(".") if customer else said
+    outcome = str(settled.outcome)
+    if not words.casefold().startswith(outcome):  # "deferred: Deferred to the annual inspection" says it twice
+        words = f"{outcome}: {words}" if words else outcome
     spoke = f"; {customer.who} spoke for the customer" if customer else ""
-    return f"{one.found} ({settled.outcome}{words}{spoke})"
+    return f"{one.found} ({words}{spoke})"
 
 
 def _discrepancies(found: Iterable[Discrepancy]) -> Iterator[tuple[str, str]]:

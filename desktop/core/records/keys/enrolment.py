@@ -1,6 +1,7 @@
 """A person of the roster as a section of a record, and back: name, certificate and rights as they were."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 
 from desktop.core.records.record import Record, Row, Section, Signer, visible
@@ -16,6 +17,7 @@ _TEXTS = (
     ("Supervisor", "supervisor"),
 )
 _RIGHT, _SINCE, _UNTIL = "Right", "With the shop since", "With the shop until"
+KEY_TITLE, KEY_CHECK = "Key", "Check of the key as kept"
 
 
 def person_section(person: Person) -> Section:
@@ -33,6 +35,29 @@ def signer_of(person: Person, meaning: str) -> Signer:
         tuple(right.value for right in person.rights),
         meaning,
     )
+
+
+def is_said_of(person: Person, signer: Signer) -> bool:
+    """Tell whether a record says of a signer what they were enrolled with: name, certificate and rights."""
+    seen = replace(
+        signer,
+        person=visible(signer.person),
+        name=visible(signer.name),
+        certificate_number=visible(signer.certificate_number),
+        certificate_kind=visible(signer.certificate_kind),
+    )
+    return signer_of(person, signer.meaning) == seen
+
+
+def key_section(check: str) -> Section:
+    """Return what a record says of the key that it brings: the check of the key as it is kept under its secret."""
+    return Section(KEY_TITLE, (Row(KEY_CHECK, check),))
+
+
+def key_check_in(record: Record) -> str:
+    """Return that check; empty in a record that does not say it."""
+    section = record.section(KEY_TITLE)
+    return next((row.text for row in section.rows if row.label == KEY_CHECK), "") if section else ""
 
 
 def person_in(record: Record) -> Person | None:
@@ -56,7 +81,8 @@ def person_in(record: Record) -> Person | None:
         )
     except ValueError:
         return None
-    return person if person_section(person) == section else None
+    seen = Section(TITLE, tuple(Row(row.label, visible(row.text)) for row in section.rows))
+    return person if person_section(person) == seen else None
 
 
 def _rows(person: Person) -> Iterator[Row]:

@@ -1,22 +1,31 @@
 """Who was who at each record: the person as enrolled, and the key by which their signatures were known."""
 
 from dataclasses import dataclass
+from datetime import date, datetime
 
-from desktop.core.records.keys.enrolment import person_in
+from desktop.core.records.keys.enrolment import key_check_in, person_in
 from desktop.core.records.kinds import PEOPLE_KINDS
 from desktop.core.records.record import Record, RecordKind
 from desktop.core.records.subjects import person_named
-from desktop.core.shop.people.people import Person
+from desktop.core.shop.people.people import Person, Right
 
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """What a record made of a person: ``public_key`` is empty for one without a key and for one who was withdrawn."""
+    """What a record made of a person: ``public_key`` is empty for one without a key and for one who was withdrawn.
+
+    ``key_check`` is the check of the key as it is kept under its owner's secret; empty where no record says it.
+    """
 
     number: int
     person: Person
     public_key: bytes
     is_withdrawn: bool = False
+    key_check: str = ""
+
+    def can_sign(self, day: date) -> bool:
+        """Tell whether this person has a key and is with the shop on a day."""
+        return bool(self.public_key) and self.person.is_here(day)
 
 
 class KeyBook:
@@ -46,9 +55,26 @@ class KeyBook:
             had = one.public_key == public_key
         return None
 
-    def people(self) -> tuple[Standing, ...]:
-        """Return how everybody stands, by id."""
-        return tuple(history[-1] for _, history in sorted(self._history.items()))
+    def people(self, before: int | None = None) -> tuple[Standing, ...]:
+        """Return how everybody stands, or stood before a record's number, by id."""
+        found = (self.standing(person, before) for person in sorted(self._history))
+        return tuple(one for one in found if one is not None)
+
+    def able(self, day: date, besides: str, before: int | None = None) -> tuple[Person, ...]:
+        """Return who can sign on a day, as the records stood before a number, without one person."""
+        everybody = self.people(before)
+        return tuple(one.person for one in everybody if one.can_sign(day) and one.person.id != besides)
+
+    def keepers(self, day: date, besides: str = "", before: int | None = None) -> tuple[Person, ...]:
+        """Return the records keepers among them."""
+        return tuple(person for person in self.able(day, besides, before) if Right.RECORDS in person.rights)
+
+    def copy(self) -> "KeyBook":
+        """Return a book that takes further records without changing this one."""
+        book = KeyBook()
+        book._history = {person: list(history) for person, history in self._history.items()}
+        book._owners = dict(self._owners)
+        return book
 
     def take(self, number: int, record: Record) -> str | None:
         """Take what a record says of a person; any other record says nothing.
@@ -65,13 +91,15 @@ class KeyBook:
             return "does not say whole who the person is"
         keys = [bytes.fromhex(key.public_key_hex) for key in record.keys if key.person == named]
         trouble = self._trouble(record, named, before, keys)
-        key = keys[0] if keys else b""
+        key, check = (keys[0], key_check_in(record)) if keys else (b"", "")
         if record.kind is RecordKind.PERSON_ENROLLED and not keys and before and not before.is_withdrawn:
-            key = before.public_key
+            key, check = before.public_key, before.key_check
         is_withdrawn = record.kind is RecordKind.PERSON_WITHDRAWN
-        self._history.setdefault(named, []).append(Standing(number, person, key, is_withdrawn))
+        self._history.setdefault(named, []).append(Standing(number, person, key, is_withdrawn, check))
         for one in keys:
             self._owners.setdefault(one, named)
+        if is_withdrawn and not trouble and not self.keepers(datetime.fromisoformat(record.at).date()):
+            return "leaves nobody who can sign and keeps the records"
         return trouble
 
     def _trouble(self, record: Record, named: str, before: Standing | None, keys: list[bytes]) -> str | None:
@@ -90,5 +118,6 @@ class KeyBook:
                 any(self._owners.get(one, named) != named for one in keys),
                 "brings a key that was enrolled for somebody else",
             ),
+            (any(one in self._owners for one in keys), f"brings a key that {named} had before, and every key is new"),
         )
         return next((words for is_so, words in troubles if is_so), None)

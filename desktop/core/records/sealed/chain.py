@@ -9,6 +9,7 @@ from desktop.core.records.kinds import row_of
 from desktop.core.records.record import Record
 from desktop.core.records.sealed.canonical import NotARecord, read_record
 from desktop.core.records.sealed.envelope import Envelope, head_of, seal_of
+from desktop.core.records.sealed.order_walk import OrderWalk
 from desktop.core.records.sealed.record_line import RecordLine, line_of, record_name
 from desktop.core.records.sealed.signatures import Verifies, signature_troubles
 from desktop.core.records.sealed.stored import StoredRow, envelope_of
@@ -59,6 +60,7 @@ class ChainWalk:
         self._listed = listed or {}
         self._last = 0
         self._lines: dict[int, tuple[str, RecordLine]] = {}
+        self._orders = OrderWalk()
         self._at: datetime | None = None
 
     def take(self, row: StoredRow) -> Taken | None:
@@ -73,7 +75,7 @@ class ChainWalk:
             return None
         sealed = _seal(taken.envelope)
         self.seals[sealed] = row.number
-        for words in self._troubles(taken.envelope, taken.record, sealed, before if follows else None):
+        for words in self._troubles(taken, sealed, before if follows else None):
             self._say(row.number, words, names)
         self._lines[row.number] = (taken.envelope.digest, taken.line)
         self._look_at_clock(taken.line)
@@ -83,7 +85,8 @@ class ChainWalk:
         """Say what the list of records still names after the last row."""
         self._say_missing(self._last + 1, max(self._listed, default=0))
 
-    def _troubles(self, envelope: Envelope, record: Record, sealed: str, before: str | None) -> Iterator[str]:
+    def _troubles(self, taken: Taken, sealed: str, before: str | None) -> Iterator[str]:
+        envelope, record = taken.envelope, taken.record
         if sealed != envelope.digest:
             yield "does not fit its record seal: it was changed after it was signed"
         if before is not None and envelope.previous != before:
@@ -94,6 +97,7 @@ class ChainWalk:
             yield "was signed in another shop"
         yield from signature_troubles(envelope, record, self._shop_id, self.book, self._verifies)
         yield from self._about(record)
+        yield from self._orders.take(taken.line, record, self.book)
         if trouble := self.book.take(envelope.number, record):
             yield trouble
 
@@ -154,6 +158,11 @@ def _taken(row: StoredRow) -> Taken | None:
 
 def _seal(one: Envelope) -> str:
     return seal_of(one.number, one.kind, one.content, one.previous, one.signatures)
+
+
+def odd_record(line: RecordLine, words: str) -> Problem:
+    """Return a problem that names a record; ``words`` follow the name."""
+    return Problem(line.number, f"{record_name(line.number, line.names)}, {words}.", line.names)
 
 
 def check_chain(

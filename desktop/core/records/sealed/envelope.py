@@ -47,6 +47,12 @@ class Envelope:
         """What a later record names this one by."""
         return About(self.number, self.digest)
 
+    def message(self, shop_id: str, one: Signature) -> bytes:
+        """Return what one of its signatures signs, in the shop of that id."""
+        return signed_message(
+            self.kind, self.number, self.previous, self.content, shop_id, one.person, one.public_key, one.meaning
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Frozen:

@@ -1,8 +1,11 @@
 """A record in one line of the list, and its name in a sentence."""
 
+import json
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-from desktop.core.records.record import Record
+from desktop.core.records.record import Record, RecordKind
+from desktop.core.records.sealed.canonical import NotARecord, unframed
 from desktop.core.records.sealed.envelope import Envelope
 from desktop.core.records.subjects import place_of
 
@@ -41,6 +44,39 @@ def line_of(envelope: Envelope, record: Record) -> RecordLine:
         record.at,
         tuple(about.number for about in record.about),
     )
+
+
+def line_in(envelope: Envelope) -> RecordLine:
+    """Return a record's line from its bytes, without reading all of it. NotARecord where they are none.
+
+    For the bytes of a record it is the same as ``line_of``. It is for whoever looks for records; what is found is read.
+    """
+    try:
+        body = json.loads(unframed(envelope.content)[-1])
+        subject, signer = body["subject"], body["signer"]
+        place = place_of(subject)
+        return RecordLine(
+            envelope.number,
+            body["kind"],
+            subject,
+            place.order,
+            place.card,
+            signer["person"],
+            signer["name"],
+            body["at"],
+            tuple(about["number"] for about in body["about"]),
+        )
+    except (ValueError, TypeError, KeyError, IndexError, RecursionError) as trouble:
+        raise NotARecord("not the bytes of a record") from trouble
+
+
+def corrections_of(number: int, lines: Iterable[RecordLine]) -> tuple[int, ...]:
+    """Return the numbers of the records that correct one, and of those that correct one of these, the oldest first."""
+    found = [number]
+    for line in lines:
+        if line.kind == RecordKind.CORRECTION and not set(found).isdisjoint(line.about):
+            found.append(line.number)
+    return tuple(found[1:])
 
 
 def record_name(number: int, names: tuple[str, ...]) -> str:

@@ -12,6 +12,12 @@ DAYS_A_YEAR = 365
 MONTHS_A_YEAR = 12
 HOURS_LIKE_A_YEAR = 500
 """Hours that count like a year when what comes due by hours is put in one list with what comes due by date."""
+DONE_BY: Mapping[str, tuple[str, ...]] = {
+    "magneto timing to the engine": ("T4",),
+    "plugs: clean, gap, test": ("P1",),
+    "inspection off the engine": ("B1", "B2"),
+}
+"""The task cards that together do what a limits sheet asks for, by its words. Another card does what it is titled."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +31,32 @@ class Interval:
         given = [value for value in (self.hours, self.months) if value is not None]
         if not given or min(given) <= 0:
             raise ValueError("an interval has hours or months above 0")
+
+    @property
+    def words(self) -> str:
+        """Say how often: ``every 100 h or 12 months``."""
+        hours = f"{typed_text.plain(self.hours, 1)} h" if self.hours is not None else ""
+        months = "" if self.months is None else "1 month" if self.months == 1 else f"{self.months} months"
+        return f"every {' or '.join(part for part in (hours, months) if part)}"
+
+
+@dataclass(frozen=True, slots=True)
+class CardDone:
+    """A task card that was accepted, and the day of it."""
+
+    card: str
+    title: str
+    on: date
+
+
+def day_done(what: str, done: Iterable[CardDone]) -> date | None:
+    """Return the day on which cards did what comes due; None where they did not, or only a part of it."""
+    cards = list(done)
+    wanted = DONE_BY.get(_same(what), ())
+    days = [max((card.on for card in cards if card.card == one), default=None) for one in wanted]
+    known = [day for day in days if day is not None]
+    whole = [max(known)] if known and len(known) == len(days) else []
+    return max((*whole, *(card.on for card in cards if _same(card.title) == _same(what))), default=None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,3 +137,20 @@ def coming_due(dues: Iterable[Due], today: date, hours: Mapping[str, Fraction]) 
         left = due.at_hours - now if due.at_hours is not None and now is not None else None
         coming.append(Coming(due, left, (due.on - today).days if due.on else None))
     return tuple(sorted(coming, key=lambda one: (one.nearness, one.due.what, one.due.serial)))
+
+
+def since_overhaul_due(
+    what: str, serial: str, now: Fraction | None, since: Fraction | None, every: Interval
+) -> Due | None:
+    """Return when something is due on a magneto on which this shop never did it: counted from its overhaul.
+
+    ``now`` are the aircraft's hours at the intake that says how many hours it is ``since`` the overhaul. None where
+    one of them is not known, or nothing is due by hours. Common practice, no source.
+    """
+    if now is None or since is None or every.hours is None:
+        return None
+    return Due(what, Subject.MAGNETO, serial, now - since + every.hours)
+
+
+def _same(text: str) -> str:
+    return " ".join(text.split()).casefold()

@@ -118,7 +118,7 @@ def _reading_changes(old: object, new: object, path: str) -> Iterator[tuple[str,
         for place, (before, after) in enumerate(pairs, 1):
             yield from _reading_changes(before, after, f"{path}[{place}]")
     else:
-        yield path, f": {_shown(old)} became {_shown(new)}"
+        yield path, f": {_became(old, new)}"
 
 
 def _is_list_of_tables(value: object) -> bool:
@@ -140,7 +140,7 @@ def _differences(old: object, new: object, name: str) -> Iterator[str]:
         for place, (before, after) in enumerate(zip(old, new, strict=True), 1):
             yield from _differences(before, after, f"{name} {place}")
     elif _is_short(old) and _is_short(new):
-        yield f"{name}: {_shown(old)} became {_shown(new)}"
+        yield f"{name}: {_became(old, new)}"
     else:
         yield f"{name} written" if old is None else f"{name} changed"
 
@@ -159,10 +159,18 @@ def _is_short(value: object) -> bool:
     return value is None or isinstance(value, (str, bool, int, date, datetime))
 
 
+def _became(old: object, new: object) -> str:
+    if _is_nothing(old):
+        return f"new: {_shown(new)}"
+    return f"{_shown(old)} taken away" if _is_nothing(new) else f"{_shown(old)} became {_shown(new)}"
+
+
+def _is_nothing(value: object) -> bool:
+    return value is None or value == ""
+
+
 def _shown(value: object) -> str:
     """Write a value in one short line."""
-    if value is None or value == "":
-        return "nothing"
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, tuple):

@@ -34,7 +34,9 @@ def declaration_paper(
         subject="Declaration of a person who signs electronically",
         attachments=(attached(one.taken.envelope),),
     )
-    return stamped(with_corrections(paper, (one,)), printing, qr_content(declared.shop_id, one), seal_lines(declared.shop_id, one))
+    return stamped(
+        with_corrections(paper, (one,)), printing, qr_content(declared.shop_id, one), seal_lines(declared.shop_id, one)
+    )
 
 
 def _blocks(declared: Declaration) -> Iterator[Block]:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from desktop.core.records.sealed.canonical import read_record
 from desktop.core.records.sealed.record_line import RecordLine, line_of
+from desktop.usecases.records.keys.people_ports import SigningWork
 from desktop.usecases.records.keys.signing_desk import SigningDesk
 
 
@@ -25,9 +26,16 @@ def signed_in_your_name_since(desk: SigningDesk, person_id: str, since: int | No
         signing = desk.keys.within(work)
         start = signing.seen(person_id) if since is None else since
         last = signing.last_envelope()
-        lines = tuple(
-            line_of(envelope, read_record(envelope.content))
-            for envelope in signing.envelopes(start + 1)
-            if any(one.person == person_id for one in envelope.signatures)
-        )
+        lines = _signed_by(signing, person_id, start)
+        if since is None and start and not lines:
+            # That signature itself must be there: what is kept as read was set up, and everything is shown.
+            lines = _signed_by(signing, person_id, 0)
     return InYourName(lines, last.number if last else 0)
+
+
+def _signed_by(signing: SigningWork, person_id: str, start: int) -> tuple[RecordLine, ...]:
+    return tuple(
+        line_of(envelope, read_record(envelope.content))
+        for envelope in signing.envelopes(start + 1)
+        if any(one.person == person_id for one in envelope.signatures)
+    )

@@ -4,14 +4,16 @@ Each verb asks for the records keeper's secret and keeps its record in one trans
 number of the record.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import fields
 
 from desktop.core.errors import NotReady, Refusal
 from desktop.core.records.keys.enrolment import person_section
 from desktop.core.records.keys.key_book import KeyBook
 from desktop.core.records.record import Record, visible
+from desktop.core.records.sealed.before_signing import before_signing
 from desktop.core.shop.cards.text_limits import text_trouble
+from desktop.core.shop.orders.order import WorkOrder
 from desktop.core.shop.people.people import Person, Right
 from desktop.core.shop.people.secrets import secret_troubles
 from desktop.usecases.records.keys.people_ports import SigningWork, WrappedKey
@@ -61,8 +63,9 @@ def enrol_person(
         if standing is not None and standing.public_key:
             raise Refusal(f"{present.name} is enrolled already. For a new secret, replace the key.")
         keeper = None if is_first else _keeper(desk, work, signing, request)
+        before = before_signing(_every_order(work)) if is_first else ()
         signing.put_key(key)
-        return enrolment(desk, now, present, key.public_key, keeper)
+        return enrolment(desk, now, present, key, keeper, before)
 
     return _sign(desk, request, ENROL, person_id, hands, make)
 
@@ -100,7 +103,7 @@ def change_person(desk: SigningDesk, request: Request, person: Person, secret: s
         _refuse_unsignable(kept)
         signing = desk.keys.within(work)
         keeper = _keeper(desk, work, signing, request)
-        if person_section(kept) == person_section(standing_in(people_signed(signing), kept).person):
+        if person_section(kept) == person_section(standing_in(people_signed(desk, signing), kept).person):
             raise Refusal(f"What the roster says of {kept.name} is signed already.")
         sign_with(desk, work, roster_change(desk, desk.shop.clock.now(), kept, keeper), hand)
 
@@ -148,7 +151,7 @@ def replace_key(
     with desk.shop.store.changing() as work:
         person = person_in(work, person_id)
         if is_own:
-            _refuse_alone(desk, people_signed(desk.keys.within(work)), person)
+            _refuse_alone(desk, people_signed(desk, desk.keys.within(work)), person)
     key, own = _new_key(desk, person, new_secret)
     asker = hand_of(desk, request.person_id, secret, seen)
     hands = (asker,) if is_own else (asker, own)
@@ -163,7 +166,7 @@ def replace_key(
             _refuse_alone(desk, book, standing.person)
         signing.put_key(key)
         countersigner = None if is_own else keeper
-        return replacement(desk, now, standing.person, standing.public_key, key.public_key, countersigner)
+        return replacement(desk, now, standing.person, standing.public_key, key, countersigner)
 
     return _sign(desk, request, REPLACE, person_id, hands, make)
 
@@ -181,7 +184,7 @@ def _sign(
             if (before := seen_answer(work.already_done(request.request_id), verb)) is not None:
                 return before
             signing = desk.keys.within(work)
-            record = make(work, signing, people_signed(signing))
+            record = make(work, signing, people_signed(desk, signing))
             envelope = sign_with(desk, work, record, *hands)
             return remember(work, request, Answer(verb, person_id, envelope.number))
     finally:
@@ -199,9 +202,14 @@ def _new_key(desk: SigningDesk, person: Person, new_secret: str) -> tuple[Wrappe
 
 def _keeper(desk: SigningDesk, work: ShopWork, signing: SigningWork, request: Request) -> Person:
     """Return the records keeper who asks, as enrolled. Raise Refusal for anybody else."""
-    person, standing = signer_at(work, signing, request.person_id, desk.shop.clock.now().date())
+    person, standing = signer_at(desk, work, signing, request.person_id, desk.shop.clock.now().date())
     refuse_no_keeper(person, standing)
     return standing.person
+
+
+def _every_order(work: ShopWork) -> Iterator[WorkOrder]:
+    found = (work.order(number) for number in range(1, work.next_order_number()))
+    return (order for order in found if order is not None)
 
 
 def _refuse_as_first(person: Person, request: Request) -> None:

@@ -4,8 +4,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
+from hashlib import sha256
 from typing import Protocol
 
+from desktop.core.records.sealed.canonical import framed
 from desktop.core.records.sealed.envelope import Envelope
 from desktop.core.shop.people.secrets import Tries
 from desktop.usecases.shop.ports import ShopWork
@@ -63,6 +65,14 @@ class WrappedKey:
     def __post_init__(self) -> None:
         if (len(self.public_key), len(self.wrapped), len(self.salt), len(self.nonce)) != (32, 48, 16, 12):
             raise ValueError("a part of a key has another length")
+
+    @property
+    def check(self) -> str:
+        """The check of the key as it is kept: 64 hexadecimal digits over all of it. It tells nothing of the secret."""
+        strength = (self.strength.memory, self.strength.passes, self.strength.lanes)
+        numbers = (b"%d" % number for number in strength)
+        parts = (self.person.encode(), self.public_key, self.wrapped, self.salt, self.nonce, *numbers)
+        return sha256(framed(b"sparkwright key 1", *parts)).hexdigest()
 
 
 class OpenKey(Protocol):

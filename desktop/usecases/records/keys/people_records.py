@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import datetime
 
-from desktop.core.records.keys.enrolment import person_in, person_section, signer_of
+from desktop.core.records.keys.enrolment import key_section, person_in, person_section, signer_of
 from desktop.core.records.record import (
     PersonKey,
     Record,
@@ -19,6 +19,7 @@ from desktop.core.records.sealed.canonical import read_record
 from desktop.core.records.sealed.envelope import Envelope, shown
 from desktop.core.records.subjects import person_subject
 from desktop.core.shop.people.people import Person
+from desktop.usecases.records.keys.people_ports import WrappedKey
 from desktop.usecases.records.keys.signing_desk import SigningDesk
 
 OWN_KEY = "I chose the secret of this key, only I know it, and what is signed with it is signed by me."
@@ -76,11 +77,22 @@ def declaration_of(envelope: Envelope) -> Declaration | None:
     )
 
 
-def enrolment(desk: SigningDesk, at: datetime, person: Person, key: bytes, keeper: Person | None) -> Record:
-    """Return the record that enrols a person with a key; without a keeper, of the first person of a shop."""
+def enrolment(
+    desk: SigningDesk,
+    at: datetime,
+    person: Person,
+    key: WrappedKey,
+    keeper: Person | None,
+    before: tuple[Section, ...] = (),
+) -> Record:
+    """Return the record that enrols a person with a key; without a keeper, of the first person of a shop.
+
+    ``before`` says of the first one what was done in the shop before anything was signed.
+    """
     own = signer_of(person, OWN_KEY)
     signers = (own,) if keeper is None else (signer_of(keeper, VOUCHES), own)
-    return _record(desk, at, RecordKind.PERSON_ENROLLED, person, signers, (person_section(person),), _keys(person, key))
+    sections = (person_section(person), key_section(key.check), *before)
+    return _record(desk, at, RecordKind.PERSON_ENROLLED, person, signers, sections, _keys(person, key))
 
 
 def roster_change(desk: SigningDesk, at: datetime, person: Person, keeper: Person) -> Record:
@@ -96,7 +108,7 @@ def withdrawal(desk: SigningDesk, at: datetime, person: Person, reason: str, kee
 
 
 def replacement(
-    desk: SigningDesk, at: datetime, person: Person, old: bytes, new: bytes, keeper: Person | None
+    desk: SigningDesk, at: datetime, person: Person, old: bytes, new: WrappedKey, keeper: Person | None
 ) -> Record:
     """Return the record that puts a new key in the place of an old one.
 
@@ -104,12 +116,12 @@ def replacement(
     """
     own = signer_of(person, OWN_KEY if keeper else REPLACES_OWN)
     signers = (own,) if keeper is None else (signer_of(keeper, COUNTERSIGNS), own)
-    sections = (Section("Replacement", (Row("Key before", old.hex()),)),)
+    sections = (Section("Replacement", (Row("Key before", old.hex()),)), key_section(new.check))
     return _record(desk, at, RecordKind.KEY_REPLACED, person, signers, sections, _keys(person, new))
 
 
-def _keys(person: Person, key: bytes) -> tuple[PersonKey, ...]:
-    return (PersonKey(person.id, key.hex()),)
+def _keys(person: Person, key: WrappedKey) -> tuple[PersonKey, ...]:
+    return (PersonKey(person.id, key.public_key.hex()),)
 
 
 def _record(

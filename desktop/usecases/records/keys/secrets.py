@@ -74,7 +74,7 @@ def key_state(desk: SigningDesk, person_id: str) -> KeyState:
     now = desk.shop.clock.now()
     with desk.shop.store.changing() as work:
         signing = desk.keys.within(work)
-        person, standing = signer_at(work, signing, person_id, now.date())
+        person, standing = signer_at(desk, work, signing, person_id, now.date())
         counted = _count(desk, signing, person, key_of(signing, standing), now)
     tries = counted.tries
     return KeyState(seconds_to_wait(tries, now), tries.wrong, tries.is_locked, counted.notices)
@@ -90,10 +90,10 @@ def hand_of(desk: SigningDesk, person_id: str, secret: str, seen: int = 0) -> Ha
     now = desk.shop.clock.now()
     with _nothing_signed_when_it_fails(desk) as work:
         signing = desk.keys.within(work)
-        person, standing = signer_at(work, signing, person_id, now.date())
+        person, standing = signer_at(desk, work, signing, person_id, now.date())
         key = key_of(signing, standing)
         counted = _count(desk, signing, person, key, now)
-        against = _against(signing, counted.tries, person, now)
+        against = _against(desk, signing, counted.tries, person, now)
         # A wait begins again at a clock that was set back: otherwise it would last until the clock is there again.
         is_back = counted.tries.last is not None and now < counted.tries.last
         again = replace(counted.tries, last=now) if is_back else counted.tries
@@ -123,9 +123,9 @@ def unlock_key(desk: SigningDesk, request: Request, person_id: str, secret: str)
         if (before := seen_answer(work.already_done(request.request_id), UNLOCK)) is not None:
             return before
         signing = desk.keys.within(work)
-        keeper, standing = signer_at(work, signing, request.person_id, now.date())
+        keeper, standing = signer_at(desk, work, signing, request.person_id, now.date())
         refuse_no_keeper(keeper, standing)
-        person, owner = signer_at(work, signing, person_id, now.date())
+        person, owner = signer_at(desk, work, signing, person_id, now.date())
         key = key_of(signing, owner)
         counted = _count(desk, signing, person, key, now)
         if not counted.tries.is_locked:
@@ -188,10 +188,10 @@ def _keep(signing: SigningWork, key: WrappedKey, tries: Tries, counted: _Counted
         signing.note(KeyEvent(event, key.public_key, now, counted.tries.wrong))
 
 
-def _against(signing: SigningWork, tries: Tries, person: Person, now: datetime) -> str | None:
+def _against(desk: SigningDesk, signing: SigningWork, tries: Tries, person: Person, now: datetime) -> str | None:
     """Say why the secret is not looked at; None when it is."""
     if tries.is_locked:
-        others = keepers(people_signed(signing), now.date(), besides=person.id)
+        others = keepers(people_signed(desk, signing), now.date(), besides=person.id)
         return _locked(person, " or ".join(one.name for one in others))
     if seconds := seconds_to_wait(tries, now):
         return f"Wait {_seconds(seconds)}, then try again. This try was not counted."

@@ -3,7 +3,7 @@
 from desktop.core.errors import NotReady
 from desktop.core.records.keys.enrolment import signer_of
 from desktop.core.records.kinds import PEOPLE_KINDS
-from desktop.core.records.record import Record, RecordKind, Signer
+from desktop.core.records.record import Record, RecordKind, Signer, texts_in, visible
 from desktop.core.records.sealed.canonical import read_record
 from desktop.core.records.sealed.envelope import Envelope, Signature, freeze
 from desktop.core.records.sealed.signatures import signature_troubles
@@ -25,7 +25,7 @@ def signer_for(desk: SigningDesk, work: ShopWork, person_id: str, kind: RecordKi
     Raise Refusal when they may not sign it today.
     """
     signing = desk.keys.within(work)
-    person, standing = signer_at(work, signing, person_id, desk.shop.clock.now().date())
+    person, standing = signer_at(desk, work, signing, person_id, desk.shop.clock.now().date())
     refuse_unsigned_change(person, standing)
     refuse_without_right(standing, kind)
     return signer_of(standing.person, meaning)
@@ -43,8 +43,9 @@ def sign_with(desk: SigningDesk, work: ShopWork, record: Record, *hands: Hand) -
         raise ValueError("the hands are not those of the people who sign this record")
     if record.shop_id != desk.shop_id:
         raise ValueError("this record is another shop's")
+    _refuse_unseen(record)
     _look_at_signers(desk, work, signing, record)
-    book = people_signed(signing)
+    book = people_signed(desk, signing)
     frozen = freeze(record, signing.last_envelope())
     signatures = [
         Signature(
@@ -78,10 +79,17 @@ def _look_at_signers(desk: SigningDesk, work: ShopWork, signing: SigningWork, re
     if record.kind in PEOPLE_KINDS:
         return
     for place, signer in enumerate(record.signers):
-        person, standing = signer_at(work, signing, signer.person, desk.shop.clock.now().date())
+        person, standing = signer_at(desk, work, signing, signer.person, desk.shop.clock.now().date())
         refuse_unsigned_change(person, standing)
         if place == 0:
             refuse_without_right(standing, record.kind)
+
+
+def _refuse_unseen(record: Record) -> None:
+    """Raise NotReady for a sign that nobody sees: where it was typed it was to stand as a code."""
+    odd = next((text for section in record.sections for text in texts_in(section) if visible(text) != text), None)
+    if odd is not None:
+        raise NotReady([f"A sign that is not seen stands in what would be signed: {visible(odd)[:80]}. Take it out."])
 
 
 def put_down(*hands: Hand) -> None:

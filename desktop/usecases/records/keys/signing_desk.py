@@ -9,9 +9,10 @@ from desktop.core.records.keys.enrolment import person_section
 from desktop.core.records.keys.key_book import KeyBook, Standing
 from desktop.core.records.kinds import row_of
 from desktop.core.records.record import RecordKind
-from desktop.core.records.sealed.canonical import read_record
+from desktop.core.records.sealed.people_walk import people_in_records
+from desktop.core.records.sealed.remedies import RESTORE
 from desktop.core.records.sealed.signatures import Verifies
-from desktop.core.shop.people.people import Person, Right
+from desktop.core.shop.people.people import Person
 from desktop.usecases.records.keys.people_ports import (
     FOR_PEOPLE,
     KeyStore,
@@ -38,22 +39,18 @@ class SigningDesk:
     strength: Strength = FOR_PEOPLE
 
 
-def people_signed(work: SigningWork) -> KeyBook:
-    """Return who everybody is by the signed records. Raise Refusal when one of those cannot be believed."""
-    book = KeyBook()
-    for envelope in work.envelopes_about_people():
-        if trouble := book.take(envelope.number, read_record(envelope.content)):
-            raise Refusal(
-                f"Record {envelope.number} {trouble}. Nothing is signed before that is cleared up: run 'sparkwright "
-                "verify' on the shop file, and restore the newest backup that is sound."
-            )
-    return book
+def people_signed(desk: SigningDesk, work: SigningWork) -> KeyBook:
+    """Return who everybody is by the signed records, every signature looked at, and never by a list.
+
+    Raise Refusal when one of those cannot be believed.
+    """
+    return people_in_records(work.envelopes_about_people(), desk.shop_id, desk.verifier)
 
 
 def enrolled_as(desk: SigningDesk, person_id: str) -> Standing | None:
     """Return the enrolment of somebody who has a key that is not withdrawn; None for anybody else."""
     with desk.shop.store.changing() as work:
-        standing = people_signed(desk.keys.within(work)).standing(person_id)
+        standing = people_signed(desk, desk.keys.within(work)).standing(person_id)
     return standing if standing is not None and standing.public_key and not standing.is_withdrawn else None
 
 
@@ -67,10 +64,12 @@ def standing_in(book: KeyBook, person: Person) -> Standing:
     return standing
 
 
-def signer_at(work: ShopWork, signing: SigningWork, person_id: str, day: date) -> tuple[Person, Standing]:
+def signer_at(
+    desk: SigningDesk, work: ShopWork, signing: SigningWork, person_id: str, day: date
+) -> tuple[Person, Standing]:
     """Return somebody who can sign on a day, as on the roster and as enrolled. Raise Refusal when they cannot."""
     person = person_in(work, person_id)
-    standing = standing_in(people_signed(signing), person)
+    standing = standing_in(people_signed(desk, signing), person)
     for one in (person, standing.person):
         if not one.is_here(day):
             raise Refusal(f"{one.name} is not with the shop on {day.isoformat()} and cannot sign.")
@@ -83,7 +82,12 @@ def key_of(signing: SigningWork, standing: Standing) -> WrappedKey:
     if key is None or key.public_key != standing.public_key:
         raise Refusal(
             f"The key that is kept for {standing.person.name} is not the one in the signed records: somebody put "
-            "another in its place. Tell a records keeper, and restore the newest backup that is sound."
+            f"another in its place. Tell a records keeper. {RESTORE}"
+        )
+    if standing.key_check and key.check != standing.key_check:
+        raise Refusal(
+            f"The key that is kept for {standing.person.name} was changed since it was enrolled, and no secret opens "
+            f"it as it stands. The secret was not looked at, and no try was counted. Tell a records keeper. {RESTORE}"
         )
     return key
 
@@ -106,11 +110,4 @@ def refuse_without_right(standing: Standing, kind: RecordKind) -> None:
 
 def keepers(book: KeyBook, day: date, *, besides: str = "") -> tuple[Person, ...]:
     """Return the records keepers who can sign on a day, without one person."""
-    return tuple(
-        one.person
-        for one in book.people()
-        if one.public_key
-        and one.person.id != besides
-        and one.person.is_here(day)
-        and Right.RECORDS in one.person.rights
-    )
+    return book.keepers(day, besides)

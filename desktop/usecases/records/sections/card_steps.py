@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from desktop.core.records.record import Row, Section
 from desktop.core.shop.cards.task_card import Step
 from desktop.core.shop.orders.order_card import OrderCard, StepDone
+from desktop.core.timing.readings import Side, When
 from desktop.usecases.records.sections.names import Names, told
 
 ASKS = (
@@ -14,6 +15,42 @@ ASKS = (
     ("may_skip", "may be left out with a reason"),
 )
 """What a step may ask for, by its field."""
+
+CAPTURES = {
+    "confirm": "confirmation",
+    "choice": "one of the answers",
+    "text": "words",
+    "reading": "a reading",
+    "part": "the part",
+    "tool": "the tools, by number",
+    "torque": "confirmation of the torque",
+    "compression": "confirmation of the compression",
+    "leads": "each lead as it was traced",
+    "cut": "whether the engine cut",
+    "centre by feel": "the top by feel",
+    "stop pairs": "both stop contacts",
+    "closing pair": "both stop contacts again",
+    "synchronisation": "confirmation of both lamps",
+    "turn left": "how far the left magneto is turned",
+    "turn right": "how far the right magneto is turned",
+    "turn housing": "how far the housing is turned",
+    "run-up": "the run-up as left",
+    "run-up as found": "the run-up as found",
+}
+"""What a step captures, in words; a timing is said with its magneto."""
+
+
+def step_name(step_id: str) -> str:
+    """Return the name of a step: its id with spaces, which no id has, for hyphens."""
+    return step_id.replace("-", " ")
+
+
+def capture_words(capture: str) -> str:
+    """Say what is written at a step; one that is not known stands as it is."""
+    when, _, side = capture.rpartition(" ")
+    if when in set(When) and side in set(Side):
+        return f"timing {when}, {side} magneto"
+    return CAPTURES.get(capture, capture)
 
 
 def step_sections(
@@ -42,9 +79,9 @@ def _step(card: OrderCard, step: Step, limit: str, names: Names) -> Iterator[Row
         yield from told(box.kind.upper(), f"{hazard}. {box.text}")
     yield from told("Instruction", step.instruction)
     yield from told("More about it", step.description)
-    yield from told("Known on the card as", step.id)
+    yield from told("Name of the step", step_name(step.id))
     yield from told("Magneto", step.side)
-    yield from told("Written on it", step.capture)
+    yield from told("What is written", capture_words(step.capture))
     yield from told("Answers", "; ".join(step.choices))
     yield from told("Unit", step.unit)
     yield from told("Limit, by name", step.limit)
@@ -67,9 +104,10 @@ def _done(done: StepDone, names: Names) -> Iterator[Row]:
 
 def _named(done: StepDone, numbers: Mapping[str, int], names: Names) -> Iterator[Row]:
     number = numbers.get(done.step)
-    yield from told("Step", f"{number}, {done.step}" if number else done.step)
+    name = step_name(done.step)
+    yield from told("Step", f"{number}, {name}" if number else name)
     yield from _done(done, names)
 
 
 def _left(step: Step) -> Iterator[Row]:
-    yield from told("Step that does not apply", f"{step.id}. {step.instruction}")
+    yield from told("Step that does not apply", f"{step_name(step.id)}. {step.instruction}")

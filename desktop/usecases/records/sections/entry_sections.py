@@ -2,11 +2,14 @@
 
 from collections.abc import Iterator
 
-from desktop.core.records.entry.discrepancy_list import DiscrepancyList
+from desktop.core.records.entry.discrepancy_list import WHOEVER_REFUSED, DiscrepancyList
 from desktop.core.records.entry.entry_parts import Entry, EntryAircraft, EntryFacts, EntryShop, EntryWording
 from desktop.core.records.record import Row, Section
 from desktop.core.words import day_words
 from desktop.usecases.records.sections.names import told
+
+APPROVER = "the approver"
+"""Where the first entry of a list comes from, in a word."""
 
 
 def entry_sections(entry: Entry) -> tuple[Section, ...]:
@@ -29,7 +32,7 @@ def list_section(listed: DiscrepancyList) -> Section:
     rows += told("Dated", day_words(listed.dated))
     for one in listed.entries:
         rows += told(str(one.number), one.text)
-        rows += told(f"{one.number}, from", one.source)
+        rows += told(f"{one.number}, from", APPROVER if one.source == WHOEVER_REFUSED else one.source)
     return Section("List of discrepancies", tuple(rows))
 
 

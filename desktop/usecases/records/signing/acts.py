@@ -24,7 +24,7 @@ from desktop.core.shop.reasons import is_reason
 from desktop.core.shop.sheets.sheets import sheet_words
 from desktop.core.shop.stamp import Stamp
 from desktop.usecases.records.keys.sign import signer_for
-from desktop.usecases.records.keys.signing_desk import SigningDesk
+from desktop.usecases.records.keys.signing_desk import SigningDesk, people_signed
 from desktop.usecases.records.sections.card_sections import CardToSay, card_sections
 from desktop.usecases.records.sections.entry_sections import entry_sections
 from desktop.usecases.records.sections.names import Names
@@ -32,6 +32,7 @@ from desktop.usecases.records.sections.order_sections import order_sections
 from desktop.usecases.records.signing.ports import SigningWork
 from desktop.usecases.shop.cards.card_look import CardLook, look_at_card, order_findings
 from desktop.usecases.shop.cards.readiness import what_stops
+from desktop.usecases.shop.cards.submit_card import refuse_others_work
 from desktop.usecases.shop.change import moved, order_in, person_in
 
 MOVES = {
@@ -94,7 +95,8 @@ def draft_of(desk: SigningDesk, work: SigningWork, person_id: str, act: Act, at:
     by = Stamp(person_id, at, person.supervisor)
     names = Names(work.people(), work.tools())
     looks = _looks(desk, work, order, act, at)
-    _refuse_own_work(work, order, act, person, at)
+    _refuse_own_work(desk, work, order, act, person, at)
+    _refuse_others_work(work, order, act, person)
     found = _findings(desk, work, order, looks, at)
     stops = _stops(act, looks, found)
     after = moved(move(order, MOVES[act.kind], by, card=act.card, reason=act.reason, stops=stops))
@@ -144,18 +146,31 @@ def _stops(act: Act, looks: tuple[CardLook, ...], found: tuple[SaidFinding, ...]
     return ()
 
 
-def _refuse_own_work(work: SigningWork, order: WorkOrder, act: Act, person: Person, at: datetime) -> None:
+def _refuse_own_work(
+    desk: SigningDesk, work: SigningWork, order: WorkOrder, act: Act, person: Person, at: datetime
+) -> None:
     """Raise Refusal when somebody accepts their own work; a shop of one person rechecks it, with a reason."""
     card = order.card(act.card)
-    if act.kind is not RecordKind.CARD_ACCEPTED or card is None or person.id not in doers(card):
+    if act.kind is not RecordKind.CARD_ACCEPTED or card is None:
+        return
+    submitted = [one.by.person for one in order.passages if (one.move, one.card) == (Move.SUBMIT, act.card)]
+    if person.id not in doers(card) | set(submitted[-1:]):
         return
     here = [one for one in work.people() if one.is_here(at.date())]
-    if len(here) > 1:
+    enrolled = people_signed(desk, desk.keys.within(work)).able(at.date(), person.id)
+    if len(here) > 1 or enrolled:
         raise Refusal(
             f"{person.name} did work on this card, and nobody inspects their own work. Ask another inspector."
         )
     if not is_reason(act.reason):
         raise Refusal("In a shop of one person you recheck your own work. Write the reason, in a sentence.")
+
+
+def _refuse_others_work(work: SigningWork, order: WorkOrder, act: Act, person: Person) -> None:
+    """Raise Refusal when somebody would sign that they performed work of which none is theirs."""
+    card = order.card(act.card)
+    if act.kind is RecordKind.CARD_SUBMITTED and card is not None:
+        refuse_others_work(work, card, person.id)
 
 
 def _entry(

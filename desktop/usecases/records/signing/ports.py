@@ -12,7 +12,9 @@ from desktop.core.shop.people.people import Person
 from desktop.core.shop.sheets.sheet_life import SheetLife
 from desktop.core.shop.sheets.sheet_pin import SheetPin
 from desktop.core.shop.sheets.sheets import Sheet
+from desktop.core.shop.shop_details import ShopDetails
 from desktop.core.shop.tools import Tool
+from desktop.usecases.records.checking.kept_besides import KeptKey
 from desktop.usecases.shop.ports import ShopStore, ShopWork
 
 
@@ -39,8 +41,11 @@ class Records(Protocol):
         """Return those that say who people are and by which keys they sign, the oldest first."""
         ...
 
-    def lines(self) -> tuple[RecordLine, ...]:
-        """Return the list of records, the oldest first. It is a list: the records themselves are the envelopes."""
+    def agreed_lines(self) -> tuple[RecordLine, ...]:
+        """Return the line of every record, made from its bytes, the oldest first.
+
+        Raise Refusal when a record is missing or not as it was kept, and when the list that is kept does not agree.
+        """
         ...
 
 
@@ -123,6 +128,30 @@ class ShopToCheck(ListsToCheck, Protocol):
 
     def listed_state(self, number: int) -> str:
         """Return the state in which the list of work orders shows one; empty when it does not."""
+        ...
+
+    def is_listed(self, order: WorkOrder) -> bool:
+        """Tell whether the list of work orders, and its search, say of an order what the order says."""
+        ...
+
+    def journal_gaps(self) -> tuple[int, ...]:
+        """Return the numbers of the work orders whose journal has not one line for each version."""
+        ...
+
+    def keys(self) -> tuple[KeptKey, ...] | None:
+        """Return the keys of people, in the order in which they were kept; None in a form without a place for them."""
+        ...
+
+    def seen(self) -> tuple[tuple[str, int], ...]:
+        """Return people with the number of the newest record that they had before them when they signed last."""
+        ...
+
+    def details(self) -> ShopDetails:
+        """Return what the shop says of itself."""
+        ...
+
+    def scans(self) -> Iterator[tuple[str, bool]]:
+        """Give every scan: the SHA-256 under which it is kept, and whether its bytes are those and of a known kind."""
         ...
 
     def faults(self) -> tuple[str, ...]:

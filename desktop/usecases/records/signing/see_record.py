@@ -3,12 +3,13 @@
 from dataclasses import dataclass
 
 from desktop.core.errors import Refusal
-from desktop.core.records.keys.key_book import KeyBook
-from desktop.core.records.record import About, Record, RecordKind
+from desktop.core.records.record import About, Record
 from desktop.core.records.said import said_lines
 from desktop.core.records.sealed.canonical import read_record
 from desktop.core.records.sealed.envelope import Envelope, head_of, shown
-from desktop.core.records.sealed.record_line import RecordLine, record_name
+from desktop.core.records.sealed.people_walk import people_in_records
+from desktop.core.records.sealed.record_line import RecordLine, corrections_of
+from desktop.core.records.sealed.remedies import CHECK
 from desktop.core.records.sealed.signatures import signature_troubles
 from desktop.usecases.records.keys.signing_desk import SigningDesk
 from desktop.usecases.records.signing.ports import Records, SigningStore
@@ -18,7 +19,10 @@ _LOOKED_BACK = 100
 
 @dataclass(frozen=True, slots=True)
 class SeenRecord:
-    """A record that was found sound; ``corrections`` are those that name it, the oldest first, each found sound too."""
+    """A record that was found sound.
+
+    ``corrections`` are those of it and those of one of them, the oldest first, each found sound too.
+    """
 
     number: int
     digest: str
@@ -37,19 +41,23 @@ class SeenRecord:
 
 
 def list_records(store: SigningStore) -> tuple[RecordLine, ...]:
-    """Return the list of records, the newest first. It is a list: what a record says is seen in the record."""
-    return tuple(reversed(store.records().lines()))
+    """Return the list of records, the newest first. It is a list: what a record says is seen in the record.
+
+    Raise Refusal when a record is missing or not as it was kept, and when the list that is kept says something else.
+    """
+    return tuple(reversed(store.records().agreed_lines()))
 
 
 def see_record(desk: SigningDesk, store: SigningStore, number: int) -> SeenRecord:
     """Return a sealed record with its corrections. Raise Refusal when one of them is not as it was signed.
 
     Its seal, its place behind the record before it, the records that it names and every signature are looked at first.
+    What corrects it is looked for in the records themselves: a list that leaves one out is refused.
     """
     records = store.records()
     envelope, record = sound_record(desk, records, number)
-    naming = [line for line in records.lines() if line.kind == RecordKind.CORRECTION and number in line.about]
-    corrections = tuple(_seen(*sound_record(desk, records, line.number)) for line in naming)
+    later = corrections_of(number, records.agreed_lines())
+    corrections = tuple(_seen(*sound_record(desk, records, one)) for one in later)
     return SeenRecord(number, envelope.digest, record, corrections)
 
 
@@ -72,12 +80,13 @@ def sound_record(desk: SigningDesk, records: Records, number: int) -> tuple[Enve
         raise Refusal(f"There is no record {number}. Look at the list of records.")
     before = records.envelope(number - 1) if number > 1 else None
     record = read_record(envelope.content)
+    people = people_in_records(records.envelopes_about_people(), desk.shop_id, desk.verifier)
     troubles = [
         *(("does not follow the record before it",) if envelope.previous != head_of(desk.shop_id, before) else ()),
         *(("is kept as something else than it was signed as",) if envelope.kind != record.kind else ()),
         *(("was signed in another shop",) if record.shop_id != desk.shop_id else ()),
         *(f"names record {one.number} by another record seal" for one in record.about if not _is_there(records, one)),
-        *signature_troubles(envelope, record, desk.shop_id, _people(desk, records), desk.verifier),
+        *signature_troubles(envelope, record, desk.shop_id, people, desk.verifier),
     ]
     if troubles:
         raise _not_sound(f"Record {number}", troubles[0])
@@ -93,21 +102,5 @@ def _is_there(records: Records, about: About) -> bool:
     return found is not None and found.about == about
 
 
-def _people(desk: SigningDesk, records: Records) -> KeyBook:
-    """Return who everybody is, each of those records looked at as well."""
-    book = KeyBook()
-    for envelope in records.envelopes_about_people():
-        record = read_record(envelope.content)
-        troubles = list(signature_troubles(envelope, record, desk.shop_id, book, desk.verifier))
-        if trouble := book.take(envelope.number, record):
-            troubles.append(trouble)
-        if troubles:
-            raise _not_sound(record_name(envelope.number, ()), troubles[0])
-    return book
-
-
 def _not_sound(name: str, trouble: str) -> Refusal:
-    return Refusal(
-        f"{name} {trouble}. Nothing of it is shown. Run 'sparkwright verify' on the shop file, and restore the newest "
-        "backup that is sound."
-    )
+    return Refusal(f"{name} {trouble}. Nothing of it is shown. {CHECK}")

@@ -2,10 +2,10 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, fields, is_dataclass, replace
-from datetime import date
+from datetime import date, datetime
 from typing import Protocol
 
-from desktop.core.rules.paperwork import CardInShop, OrderInShop
+from desktop.core.rules.paperwork import CardInShop, OrderInShop, settled_at
 from desktop.core.rules.rule import Severity
 from desktop.core.rules.rulebook import Rulebook, SaidFinding
 from desktop.core.shop.cards.card_scope import RUN_UP, RUN_UP_FOUND, TIMED, TORQUE, scoped
@@ -80,7 +80,10 @@ class CardLook:
 
 
 def look_at_card(shop: Shop, asked: Asked, order: WorkOrder, card: OrderCard, today: date) -> CardLook:
-    """Look at a card with everything around it."""
+    """Look at a card with everything around it; one that was submitted is judged by what stood then."""
+    settled = settled_at(order, card)
+    day = min(today, settled.date()) if settled else today
+    newer = tuple(_newer(asked, card.sheets))
     held = captures_on(order, card)
     state = state_of_card(shop.rulebook, order, card)
     sheets = sheet_set((pin.place, asked.pinned_sheet(pin)) for pin in card.sheets)
@@ -91,10 +94,11 @@ def look_at_card(shop: Shop, asked: Asked, order: WorkOrder, card: OrderCard, to
         steps=steps,
         people=asked.people(),
         tools=asked.tools(),
-        today=today,
+        today=day,
         sheets=sheets,
-        superseded=tuple(_superseded(asked, card.sheets)),
+        superseded=tuple(sheet_words(one) for one in newer if not _is_after(one, settled)),
         unprintable=tuple(_unprintable(card, "", shop.missing_signs)),
+        revised_since=tuple(sheet_words(one) for one in newer if _is_after(one, settled)),
     )
     found = [shop.paperwork.of_card.say(one) for one in shop.paperwork.of_card.find(seen)]
     found += scoped(held, state.checked.findings if state.checked else ())
@@ -137,11 +141,16 @@ def order_findings(shop: Shop, asked: Asked, order: WorkOrder, today: date) -> t
     return tuple(shop.paperwork.of_order.say(one) for one in shop.paperwork.of_order.find(seen))
 
 
-def _superseded(asked: Asked, pins: tuple[SheetPin, ...]) -> Iterator[str]:
+def _newer(asked: Asked, pins: tuple[SheetPin, ...]) -> Iterator[Sheet]:
     for pin in pins:
         newest = asked.newest_sheet(pin.sheet)
         if newest is not None and newest.revision > pin.revision:
-            yield sheet_words(newest)
+            yield newest
+
+
+def _is_after(sheet: Sheet, settled: datetime | None) -> bool:
+    """Tell whether a revision was compared after a card was settled."""
+    return settled is not None and sheet.compared_by is not None and sheet.compared_by.at > settled
 
 
 def _unprintable(value: object, path: str, missing: MissingSigns) -> Iterator[tuple[str, str]]:

@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from desktop.core.errors import Refusal
+from desktop.core.records.keys.enrolment import person_section
 from desktop.core.shop.cards.text_limits import text_trouble
 from desktop.core.shop.orders.who_may import Deed
 from desktop.core.shop.people.people import Person, Right, person_troubles
@@ -18,8 +19,9 @@ def keep_person(
     """Put a person on the roster, or keep what changed about them and on which day; nobody is ever taken off it.
 
     The first person of a shop puts themselves on it and keeps the records. ``also`` is done with the person as kept, in
-    the same transaction. Raise NotReady with what is missing, Refusal when the person was changed since they were seen
-    or nobody would be left to keep the records.
+    the same transaction: there it is signed. Raise NotReady with what is missing, Refusal when the person was changed
+    since they were seen, when nobody would be left to keep the records, and for somebody who is enrolled where nothing
+    is done besides.
     """
     with shop.store.changing() as work:
         if (before := seen_before(work, request, Deed.KEEP_PEOPLE)) is not None:
@@ -39,6 +41,8 @@ def keep_person(
         is_same = kept is not None and kept == replace(person, version=kept.version, changed=kept.changed)
         changed = kept.changed if kept is not None and is_same else today
         after_all = replace(person, version=version, changed=changed)
+        if also is None and kept is not None and work.is_enrolled(kept.id):
+            _refuse_unsigned(kept, after_all)
         work.put_person(after_all)
         if also is not None:
             also(work, after_all)
@@ -60,6 +64,12 @@ def keep_tool(shop: Shop, request: Request, tool: Tool, also: Also[Tool] = nothi
         work.put_tool(kept)
         also(work, kept, by)
         return remember(work, request, Answer(Deed.KEEP_TOOLS, tool.id, version))
+
+
+def _refuse_unsigned(kept: Person, after: Person) -> None:
+    """Raise Refusal for a change of what is signed about somebody: the records would contradict the roster."""
+    if person_section(kept) != person_section(after):
+        raise Refusal(f"{kept.name} is enrolled, so what changes about them is signed. Look at the change, then sign.")
 
 
 def _text(value: Person | Tool) -> tuple[str, ...]:

@@ -1,112 +1,100 @@
 """Looking back over the orders: the visits of one magneto, and what is coming due on every engine and magneto."""
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 
 from desktop.core.rules.rulebook import Rulebook
-from desktop.core.shop.aircraft.aircraft import EnginePosition
-from desktop.core.shop.aircraft.directives import Directive, Subject
-from desktop.core.shop.aircraft.due import Coming, Due, Interval, coming_due, due_of_directives, next_due
+from desktop.core.shop.aircraft.directives import Subject
+from desktop.core.shop.aircraft.due import (
+    Coming,
+    Due,
+    Interval,
+    coming_due,
+    due_of_directives,
+    next_due,
+    since_overhaul_due,
+)
 from desktop.core.shop.orders.order import WorkOrder
 from desktop.core.shop.orders.order_line import words_of
-from desktop.core.shop.orders.order_states import Move, OrderState
-from desktop.core.shop.orders.visits import MagnetoVisit, hours_of, serial_key, serials_at_intake, visit_of
+from desktop.core.shop.orders.visits import MagnetoVisit, serial_key, visit_of
+from desktop.core.shop.sheets.sheet_fit import intervals_of
+from desktop.core.shop.sheets.sheets import EngineSheet, Sheet
 from desktop.core.timing.readings import Side
 from desktop.core.timing.results import Worked
 from desktop.usecases.fill_card import look_at
 from desktop.usecases.shop.lists.look_up import MOST_WORDS, PAGE
+from desktop.usecases.shop.lists.order_facts import Fitted, OrderFacts, facts_back
 from desktop.usecases.shop.ports import ShopStore
 
-Intervals = Mapping[str, tuple[tuple[str, Interval], ...]]
-"""What is done again and again, by the serial of an engine or magneto: the title of its task card, and how often."""
 _DIRECTIVE = "directive"
+FROM_OVERHAUL = "from its overhaul"
 
 
 @dataclass(frozen=True, slots=True)
-class OrderFacts:
-    """What one order says of what comes due. ``total_time`` is the aircraft's, None where the intake has none.
+class Again:
+    """Something done again and again: what, how often, and the limits sheet that asks for it, in words."""
 
-    ``done`` names each task card that was accepted, and the day of it.
-    """
-
-    number: int
-    on: date
-    registration: str
-    place: str
-    total_time: Fraction | None
-    serials: tuple[tuple[str, Subject], ...]
-    directives: tuple[Directive, ...]
-    done: tuple[tuple[str, date], ...]
-
-    def has(self, serial: str) -> bool:
-        """Tell whether an engine or magneto was on this order."""
-        return any(serial_key(one) == serial_key(serial) for one, _ in self.serials)
+    what: str
+    every: Interval
+    sheet: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class ComingLine:
-    """Something coming due, where it was last seen, and the aircraft's total time and day at that intake."""
+    """Something coming due, where it was last seen, and the aircraft's total time and day at that intake.
+
+    ``every`` says how often it is due and who asks for it; empty for a directive.
+    """
 
     coming: Coming
     place: str = ""
     hours_now: Fraction | None = None
     hours_on: date | None = None
+    every: str = ""
 
 
-def facts_back(store: ShopStore) -> Iterator[OrderFacts | None]:
-    """Yield what each order says, the newest first; None for one that is void. One order is read at each step."""
-    newest = store.orders(limit=1)
-    for number in range(newest[0].number if newest else 0, 0, -1):
-        order = store.order(number)
-        yield None if order is None or order.state is OrderState.VOID else facts_of(order)
+def current_sheets(store: ShopStore) -> tuple[Sheet, ...]:
+    """Return the current revision of each limits sheet that was compared. Raise Refusal for one that was changed."""
+    found = (store.newest_sheet(life.sheet.id) for life in store.sheet_lives())
+    return tuple(sheet for sheet in found if sheet is not None)
 
 
-def facts_of(order: WorkOrder) -> OrderFacts:
-    """Return what an order says of what comes due. A directive without a serial stands for the engine's place."""
-    engine = order.engine
-    side = "" if order.position is EnginePosition.SINGLE else f", {order.position} engine"
-    place = f"{order.aircraft.registration}{side}"
-    name = engine.serial.strip() or place
-    magnetos = tuple((serial, Subject.MAGNETO) for serial in serials_at_intake(order).values())
-    accepted = {passage.card: passage.by.at.date() for passage in order.passages if passage.move is Move.ACCEPT}
-    stands = order.ending is not OrderState.NOT_APPROVED
-    return OrderFacts(
-        number=order.number,
-        on=order.opened.at.date(),
-        registration=order.aircraft.registration,
-        place=place,
-        total_time=hours_of(order.taken_in.intake.total_time) if order.taken_in else None,
-        serials=((name, Subject.ENGINE), *magnetos),
-        directives=tuple(
-            replace(done.directive, serial=done.directive.serial.strip() or name) for done in order.directives
-        ),
-        done=tuple(
-            (card.task.title, accepted.get(card.number, order.opened.at.date()))
-            for card in order.cards
-            if stands and card.state is OrderState.ACCEPTED
-        ),
-    )
-
-
-def coming(store: ShopStore, today: date, intervals: Intervals) -> tuple[ComingLine, ...]:
+def coming(store: ShopStore, today: date) -> tuple[ComingLine, ...]:
     """Return what is coming due on every engine and magneto of a shop, the nearest first."""
-    return coming_from((facts for facts in facts_back(store) if facts), today, intervals)
+    return coming_from((facts for facts in facts_back(store) if facts), today, current_sheets(store))
 
 
-def coming_from(facts: Iterable[OrderFacts], today: date, intervals: Intervals) -> tuple[ComingLine, ...]:
-    """Return what is coming due by what the orders say, the nearest first.
+def coming_from(facts: Iterable[OrderFacts], today: date, sheets: Sequence[Sheet]) -> tuple[ComingLine, ...]:
+    """Return what is coming due by what the orders say and the limits sheets ask for, the nearest first.
 
     Hours are the aircraft's total time. They are compared only while the newest intake that has the serial is of the
     aircraft on which the thing was written; on another aircraft the total time is another one's.
     """
     oldest_first = sorted(facts, key=lambda one: one.number)
-    lines = [
-        _line(due, written, oldest_first, today)
-        for due, written in (*_dues_of_directives(oldest_first), *_dues_of_intervals(oldest_first, intervals))
-    ]
+    lines = [_line(due, written, oldest_first, today) for due, written in _dues_of_directives(oldest_first)]
+    for due, written, every in _dues_of_intervals(oldest_first, intervals_by_serial(oldest_first, sheets)):
+        lines.append(replace(_line(due, written, oldest_first, today), every=every))
     return tuple(sorted(lines, key=lambda line: (line.coming.nearness, line.coming.due.what, line.coming.due.serial)))
+
+
+def intervals_by_serial(facts: Sequence[OrderFacts], sheets: Sequence[Sheet]) -> dict[str, tuple[Again, ...]]:
+    """Return what the sheets ask for on each engine and magneto that is on an engine, by its serial as written last."""
+    newest = {serial_key(one.serial): one for order in facts for one in order.fitted}
+    return {
+        one.serial: asked
+        for one in newest.values()
+        if not one.came_off and (asked := tuple(again for sheet in sheets for again in _asked(sheet, one)))
+    }
+
+
+def _asked(sheet: Sheet, one: Fitted) -> Iterator[Again]:
+    names = sheet.types if isinstance(sheet, EngineSheet) else sheet.part_numbers
+    is_its_kind = isinstance(sheet, EngineSheet) == (one.subject is Subject.ENGINE)
+    if is_its_kind and serial_key(one.name) in {serial_key(name) for name in names or ()}:
+        for what, every in intervals_of(sheet):
+            yield Again(what, every, f"sheet {sheet.id} rev {sheet.revision}")
 
 
 def visits_back(store: ShopStore, rulebook: Rulebook, serial: str) -> Iterator[MagnetoVisit | None]:
@@ -140,9 +128,9 @@ def worked_cards(order: WorkOrder, rulebook: Rulebook) -> tuple[Worked, ...]:
     return tuple(found)
 
 
-def _dues_of_directives(facts: list[OrderFacts]) -> Iterator[tuple[Due, OrderFacts]]:
+def _dues_of_directives(facts: Sequence[OrderFacts]) -> Iterator[tuple[Due, OrderFacts]]:
     """Yield each directive that is due again, with the order on which it was written last."""
-    shown = {serial_key(serial): serial for one in facts for serial, _ in one.serials}
+    shown = {serial_key(fitted.serial): fitted.serial for one in facts for fitted in one.fitted}
     done = [
         (replace(directive, serial=shown.get(serial_key(directive.serial), directive.serial)), one)
         for one in facts
@@ -153,21 +141,39 @@ def _dues_of_directives(facts: list[OrderFacts]) -> Iterator[tuple[Due, OrderFac
         yield replace(due, what=f"{_DIRECTIVE} {due.what}"), written[due.what, due.serial]
 
 
-def _dues_of_intervals(facts: list[OrderFacts], intervals: Intervals) -> Iterator[tuple[Due, OrderFacts | None]]:
-    """Yield what is done at intervals, with the order on which it was done last; due at no time when it never was."""
+def _dues_of_intervals(
+    facts: Sequence[OrderFacts], intervals: Mapping[str, Sequence[Again]]
+) -> Iterator[tuple[Due, OrderFacts | None, str]]:
+    """Yield what is done at intervals, the order from which it counts, and how often in words.
+
+    It counts from the order on which it was done last; on a magneto that had it nowhere here, from its overhaul; it is
+    due at no known time where neither is known.
+    """
     for serial, again in intervals.items():
-        seen = [(one, dict(one.done)) for one in facts if one.has(serial)]
-        subjects = {serial_key(name): subject for one, _ in seen for name, subject in one.serials}
-        subject = subjects.get(serial_key(serial), Subject.MAGNETO)
-        for what, every in again:
-            last, done = next(((one, done) for one, done in reversed(seen) if what in done), (None, {}))
-            if last is None:
-                yield Due(what, subject, serial), None
-            else:
-                yield next_due(what, subject, serial, done[what], last.total_time, every), last
+        seen = [(one, fitted) for one in reversed(facts) if (fitted := one.of(serial)) is not None]
+        subject = seen[0][1].subject
+        for asked in again:
+            last = next(((one, day) for one, _ in seen if (day := one.day_done(asked.what, serial))), None)
+            if last is not None:
+                one, day = last
+                yield next_due(asked.what, subject, serial, day, one.total_time, asked.every), one, _said(asked)
+                continue
+            overhauls = (
+                (due, one)
+                for one, fitted in seen
+                if (due := since_overhaul_due(asked.what, serial, one.total_time, fitted.since_overhaul, asked.every))
+            )
+            due, written = next(overhauls, (Due(asked.what, subject, serial), None))
+            yield due, written, _said(asked, "" if written is None else FROM_OVERHAUL)
 
 
-def _line(due: Due, written: OrderFacts | None, facts: list[OrderFacts], today: date) -> ComingLine:
+def _said(asked: Again, since: str = "") -> str:
+    """Say how often something is due, from when it counts where that is not its last time, and who asks for it."""
+    often = " ".join(part for part in (asked.every.words, since) if part)
+    return ", ".join(part for part in (often, asked.sheet) if part)
+
+
+def _line(due: Due, written: OrderFacts | None, facts: Sequence[OrderFacts], today: date) -> ComingLine:
     having = [one for one in facts if one.has(due.serial)] or ([written] if written else [])
     timed = next((one for one in reversed(having) if one.total_time is not None), None)
     is_same = timed is not None and (written is None or _key(timed) == _key(written) == _key(having[-1]))

@@ -227,8 +227,64 @@ def test_that_only_a_records_keeper_enrols_themselves_first(act: Callable[[Signe
     refused("signed by nobody who had the right of records keeper", act, people=False)
 
 
+def keeper_replaces(shop: SignedShop, *pens: str | Pen) -> None:
+    shop.sign(RecordKind.KEY_REPLACED, person_subject("KEEP"), *pens, keys=(Pen(KEEP, "new").key,))
+
+
+def second_keeper(shop: SignedShop) -> None:
+    shop.pens["TOM"] = Pen(TOM)
+    shop.enrol(TOM, "KEEP", "TOM")
+
+
+def two_keepers_one_alone(shop: SignedShop) -> None:
+    second_keeper(shop)
+    keeper_replaces(shop, "KEEP")
+
+
+def two_keepers_one_withdrawn(shop: SignedShop) -> None:
+    second_keeper(shop)
+    withdraw(shop, TOM)
+
+
+def enrolled_again(shop: SignedShop) -> None:
+    withdraw(shop)
+    shop.enrol(MECH, "KEEP", "MECH")
+
+
+def old_key_again(shop: SignedShop) -> None:
+    old = shop.pens["MECH"]
+    replace_key(shop, NEW, "KEEP")
+    shop.sign(RecordKind.KEY_REPLACED, person_subject("MECH"), old, "KEEP", keys=(old.key,))
+
+
+SET_ASIDE: dict[str, tuple[str, Callable[[SignedShop], object]]] = {
+    "a new key by the old one alone": (
+        "signed by nobody who had the right of records keeper",
+        lambda shop: replace_key(shop, "MECH"),
+    ),
+    "a records keeper's new key without the other one": (
+        "is countersigned by no records keeper, and there was Tom Rill",
+        two_keepers_one_alone,
+    ),
+    "a withdrawn person with the same key": ("brings a key that MECH had before, and every key is new", enrolled_again),
+    "a key that comes back": ("brings a key that MECH had before, and every key is new", old_key_again),
+    "the only records keeper withdrawn": (
+        "leaves nobody who can sign and keeps the records",
+        lambda shop: withdraw(shop, KEEP),
+    ),
+}
+
+
+@pytest.mark.parametrize(("words", "act"), SET_ASIDE.values(), ids=SET_ASIDE)
+def test_that_what_the_program_refuses_is_also_said_of_who_signed_without_it(
+    words: str, act: Callable[[SignedShop], object]
+) -> None:
+    refused(words, act)
+
+
 ALLOWED: dict[str, Callable[[SignedShop], object]] = {
-    "a new key with the old one": lambda shop: replace_key(shop, "MECH"),
+    "a new key of the only records keeper": lambda shop: keeper_replaces(shop, "KEEP"),
+    "a records keeper withdrawn while there is another": two_keepers_one_withdrawn,
     "a new key with a records keeper": lambda shop: replace_key(shop, NEW, "KEEP"),
     "new rights without a new key": lambda shop: shop.sign(
         RecordKind.PERSON_ENROLLED,

@@ -10,10 +10,10 @@ import pytest
 from desktop.core.records.keys.enrolment import person_section, signer_of
 from desktop.core.records.record import Record, RecordKind, Row, Section
 from desktop.core.records.sealed import chain
-from desktop.core.records.sealed.canonical import canonical_bytes
+from desktop.core.records.sealed.canonical import NotARecord, canonical_bytes
 from desktop.core.records.sealed.chain import ChainWalk, check_chain
 from desktop.core.records.sealed.envelope import Envelope, head_of, seal_of
-from desktop.core.records.sealed.record_line import RecordLine, line_of, record_name
+from desktop.core.records.sealed.record_line import RecordLine, corrections_of, line_in, line_of, record_name
 from desktop.core.records.sealed.stored import StoredRow, stored_row
 from desktop.core.records.subjects import order_subject, tool_subject
 from desktop.core.shop.people.people import Right
@@ -234,10 +234,10 @@ def test_that_what_cannot_be_read_is_named_from_the_list(column: str) -> None:
 def test_that_old_signatures_stand_with_the_name_and_rights_of_their_time() -> None:
     shop = SignedShop().with_people()
     shop.submit()
-    better = replace(MECH, name="Mel Chan-Grand", rights=(Right.INSPECTOR,))
+    better = replace(MECH, name="Mel Chan-Grand", rights=(Right.AUTHORISED,))
     shop.sign(RecordKind.PERSON_ENROLLED, "person MECH", "KEEP", sections=(person_section(better),))
     shop.pens["MECH"].person = better
-    shop.sign(RecordKind.CARD_ACCEPTED, order_subject(1, 1), "MECH", about=(5,))
+    shop.sign(RecordKind.NOT_APPROVED, order_subject(1), "MECH")
     assert said(walked(shop)) == []
     assert walked(shop).book.standing("MECH", 6) == walked(shop).book.standing("MECH", 3)
     shop.submit(2)
@@ -286,3 +286,27 @@ def test_that_everybody_who_signs_has_signed_before_it_is_sealed() -> None:
 
 def _with_auth(record: Record) -> Record:
     return replace(record, countersigners=(signer_of(AUTH, MEANING),))
+
+
+def test_that_a_line_from_the_bytes_is_the_line_of_the_record() -> None:
+    shop = SignedShop().with_people().with_work()
+    for envelope, record in zip(shop.envelopes, shop.records, strict=True):
+        assert line_in(envelope) == line_of(envelope, record)
+
+
+@pytest.mark.parametrize("content", [b"", b"x", b"3:abc,", b"2:[],", b'11:{"subject":,', b'13:{"subject":1},'])
+def test_that_bytes_of_no_record_have_no_line(content: bytes) -> None:
+    envelope = replace(SignedShop().with_people().envelopes[0], content=content)
+    with pytest.raises(NotARecord):
+        line_in(envelope)
+
+
+def test_that_corrections_of_corrections_belong_to_the_first_record() -> None:
+    shop = SignedShop().with_people()
+    shop.submit()
+    for about in (5, 6, 5, 4):
+        shop.sign(RecordKind.CORRECTION, order_subject(1, 1), "MECH", about=(about,))
+    lines = [line_of(envelope, record) for envelope, record in zip(shop.envelopes, shop.records, strict=True)]
+    assert corrections_of(5, lines) == (6, 7, 8)
+    assert corrections_of(6, lines) == (7,)
+    assert corrections_of(1, lines) == ()

@@ -6,7 +6,21 @@ from fractions import Fraction
 import pytest
 
 from desktop.core.shop.aircraft.directives import Directive, Subject
-from desktop.core.shop.aircraft.due import Coming, Due, Interval, add_months, coming_due, due_of_directives, next_due
+from desktop.core.shop.aircraft.due import (
+    DONE_BY,
+    CardDone,
+    Coming,
+    Due,
+    Interval,
+    add_months,
+    coming_due,
+    day_done,
+    due_of_directives,
+    next_due,
+    since_overhaul_due,
+)
+from desktop.files.cards import builtin_cards
+from desktop.files.sheets import demo_sheets
 
 TODAY = date(2031, 3, 4)
 
@@ -82,3 +96,41 @@ def test_that_a_later_compliance_on_the_same_serial_moves_the_next_time() -> Non
         Due("D-1", Subject.MAGNETO, "S-11", Fraction(4401, 2), date(2035, 1, 1)),
         Due("D-1", Subject.MAGNETO, "S-12", None, date(2032, 1, 1)),
     )
+
+
+@pytest.mark.parametrize(
+    ("hours", "months", "words"),
+    [
+        (Fraction(50), None, "every 50 h"),
+        (None, 1, "every 1 month"),
+        (Fraction(201, 2), 12, "every 100.5 h or 12 months"),
+    ],
+)
+def test_that_an_interval_says_how_often(hours: Fraction | None, months: int | None, words: str) -> None:
+    assert Interval(hours, months).words == words
+
+
+def test_that_what_a_sheet_asks_for_is_done_by_its_cards_or_by_the_card_of_that_title() -> None:
+    first, second = CardDone("B1", "Bench", date(2031, 1, 2)), CardDone("B2", "Coupling", date(2031, 1, 5))
+    again = CardDone("B1", "Bench", date(2030, 1, 2))
+    assert day_done("Inspection off  the engine", [first, second, again]) == date(2031, 1, 5)
+    assert day_done("inspection off the engine", [first]) is None
+    assert day_done(" bench", [again, first]) == date(2031, 1, 2)
+    assert day_done("bench check", [first]) is None
+    own = CardDone("Q7", "Inspection off the engine", date(2032, 1, 5))
+    assert day_done("inspection off the engine", [first, own]) == day_done("inspection off the engine", [own]) == own.on
+
+
+def test_that_every_interval_of_the_demos_sheets_is_done_by_cards_that_there_are() -> None:
+    asked = {one.what for sheet in demo_sheets() for one in sheet.interval or ()}
+    assert asked == set(DONE_BY)
+    assert {card for cards in DONE_BY.values() for card in cards} <= {card.id for card in builtin_cards()}
+
+
+def test_that_hours_count_from_the_overhaul_where_all_of_them_are_known() -> None:
+    every, months = Interval(Fraction(500), 48), Interval(months=48)
+    due = Due("bench check", Subject.MAGNETO, "S-11", Fraction(1690))
+    assert since_overhaul_due("bench check", "S-11", Fraction(1694), Fraction(504), every) == due
+    assert since_overhaul_due("bench check", "S-11", None, Fraction(504), every) is None
+    assert since_overhaul_due("bench check", "S-11", Fraction(1694), None, every) is None
+    assert since_overhaul_due("bench check", "S-11", Fraction(1694), Fraction(504), months) is None

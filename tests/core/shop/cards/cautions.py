@@ -217,7 +217,7 @@ CAUTIONS = (
         ("torque",),
     ),
     Required(
-        "where the readings hold no limits for the drop, the data name them",
+        "where the sheet gives no limits for the drop, the data name them",
         "drop-limits",
         NOTE,
         ("no limits", "data of the engine"),

@@ -188,6 +188,9 @@ MUST_SEE = (
 )
 
 
+WITHOUT_TABLE = {"confirm", "compression", "text", "reading"}
+
+
 def _card(*steps: Step) -> TaskCard:
     return TaskCard("X1", 1, "A card", "The scheme.", "Everywhere.", steps)
 
@@ -306,7 +309,7 @@ def test_that_each_magneto_of_a_job_is_captured_as_found_set_and_left_exactly_on
 
 def test_that_each_table_is_captured_at_most_once() -> None:
     for facts in VARIANTS:
-        tables = [step.capture for step in job_steps(facts) if step.capture not in {"confirm", "compression", "text"}]
+        tables = [step.capture for step in job_steps(facts) if step.capture not in WITHOUT_TABLE]
         assert len(tables) == len(set(tables))
         with_stop = not facts & {"marks", "back forbidden"}
         assert ("stop pairs" in tables) is ("closing pair" in tables) is with_stop

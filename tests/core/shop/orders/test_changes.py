@@ -36,9 +36,9 @@ ORDERS: dict[str, tuple[WorkOrder, WorkOrder, tuple[str, ...]]] = {
     "customer": (
         EMPTY,
         replace(EMPTY, customer=replace(EMPTY.customer, name="Mill", telephone="")),
-        ('customer, name: "Café Aérodrome" became "Mill"', 'customer, telephone: "555 0100" became nothing'),
+        ('customer, name: "Café Aérodrome" became "Mill"', 'customer, telephone: "555 0100" taken away'),
     ),
-    "promised": (EMPTY, replace(EMPTY, promised=date(2031, 5, 1)), ('promised day: nothing became "2031-05-01"',)),
+    "promised": (EMPTY, replace(EMPTY, promised=date(2031, 5, 1)), ('promised day: new: "2031-05-01"',)),
     "engine serial": (
         EMPTY,
         replace(EMPTY, aircraft=replace(AIRCRAFT, engines=(replace(EMPTY.engine, serial="E-99"), AIRCRAFT.engines[1]))),
@@ -63,7 +63,7 @@ ORDERS: dict[str, tuple[WorkOrder, WorkOrder, tuple[str, ...]]] = {
                 replace(INTAKE, logs_seen=True, plates=(replace(INTAKE.plates[0], hand=Hand.RIGHT),)), LATER
             ),
         ),
-        ("intake, logs seen: no became yes", 'intake, plates 1, hand: nothing became "right"'),
+        ("intake, logs seen: no became yes", 'intake, plates 1, hand: new: "right"'),
     ),
     "board": (
         EMPTY,
@@ -89,30 +89,30 @@ ORDERS: dict[str, tuple[WorkOrder, WorkOrder, tuple[str, ...]]] = {
     "void": (EMPTY, replace(EMPTY, ending=OrderState.VOID), ("the order is void",)),
 }
 CARDS: dict[str, tuple[OrderCard, OrderCard, tuple[str, ...]]] = {
-    "mechanic": (card(), on_card(mechanic="CD"), ('mechanic: nothing became "CD"',)),
+    "mechanic": (card(), on_card(mechanic="CD"), ('mechanic: new: "CD"',)),
     "a light": (
         read(TypedCard(left=LEFT)),
         read(TypedCard(left=replace(LEFT, approach=(TypedApproach(light="23", began="40"), TypedApproach(back="1"))))),
         (
-            'left magneto, approach 1, from: nothing became "40"',
+            'left magneto, approach 1, from: new: "40"',
             'left magneto, approach 1, light: "22" became "23"',
-            'left magneto, approach 2, back: nothing became "1"',
+            'left magneto, approach 2, back: new: "1"',
         ),
     ),
     "an approach less": (
         read(TypedCard(left=LEFT)),
         read(TypedCard(left=TypedMagneto())),
-        ('left magneto, approach 1, light: "22" became nothing',),
+        ('left magneto, approach 1, light: "22" taken away',),
     ),
     "a firing order": (
         read(TypedCard(engine=TypedEngine(firing_order=(1, 3, 4, 2)))),
         read(TypedCard(engine=TypedEngine(firing_order=(1, 2, 4, 3), cylinders=4))),
-        ('engine, cylinders: nothing became "4"', "engine, firing order: 1-3-4-2 became 1-2-4-3"),
+        ('engine, cylinders: new: "4"', "engine, firing order: 1-3-4-2 became 1-2-4-3"),
     ),
     "a new order of firing": (
         read(TypedCard(engine=TypedEngine())),
         read(TypedCard(engine=TypedEngine(firing_order=(1, 2)))),
-        ("engine, firing order: nothing became 1-2",),
+        ("engine, firing order: new: 1-2",),
     ),
     "a table off": (read(TypedCard(right=TypedMagneto())), read(TypedCard()), ("right magneto taken off",)),
     "a table on": (read(TypedCard()), read(TypedCard(run_up=TypedRunUp())), ("run-up added",)),
@@ -120,8 +120,8 @@ CARDS: dict[str, tuple[OrderCard, OrderCard, tuple[str, ...]]] = {
         read(TypedCard(stop=(TypedStop(with_rotation="30", after_zeroing=True),))),
         read(TypedCard()),
         (
-            'stop contacts 1, with rotation: "30" became nothing',
-            "stop contacts 1, after zeroing: yes became nothing",
+            'stop contacts 1, with rotation: "30" taken away',
+            "stop contacts 1, after zeroing: yes taken away",
         ),
     ),
     "a step": (card(), on_card(steps=(StepDone("second", BY),)), ("step 2 is confirmed",)),
@@ -144,7 +144,7 @@ CARDS: dict[str, tuple[OrderCard, OrderCard, tuple[str, ...]]] = {
     "a long text": (
         card(),
         on_card(mechanic="x" * 70),
-        (f'mechanic: nothing became "{"x" * 60} ..."',),
+        (f'mechanic: new: "{"x" * 60} ..."',),
     ),
 }
 

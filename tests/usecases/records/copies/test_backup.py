@@ -14,6 +14,7 @@ from desktop.usecases.records.checking.health import Line, Word, is_sound, page
 from desktop.usecases.records.copies.backup import back_up, back_up_on_closing, copy_words, restore, restored_words
 from desktop.usecases.records.copies.copy_ports import BadCopy, Chain, Holds, MadeCopy, PreparedCopy, Sabotage
 from desktop.usecases.records.copies.sign_restore import keeper_of, sign_restore
+from desktop.usecases.records.keys.secrets import key_events
 from tests.storage.file_floor import QUIET, made
 from tests.usecases.records.signing_floor import PHRASES, WRONG, StandingClock, made_floor, opened_floor
 
@@ -24,12 +25,13 @@ CLOCK = StandingClock()
 class Signs:
     """Signs restores with the keys of the copy itself."""
 
-    def __init__(self, state: Path, named: str = "KEEP") -> None:
+    def __init__(self, state: Path | None, named: str = "KEEP", clock: StandingClock | None = None) -> None:
         self.state = state
         self.named = named
+        self.clock = clock
 
     def sign(self, prepared: PreparedCopy, lacks: str, secret: str) -> None:
-        floor = opened_floor(prepared.place, self.state)
+        floor = opened_floor(prepared.place, self.state, self.clock)
         try:
             sign_restore(floor.desk, keeper_of(floor.desk, self.named).id, secret, prepared, lacks)
         finally:
@@ -108,6 +110,35 @@ def test_that_a_wrong_secret_restores_nothing_and_is_counted_on_this_machine(
     assert place.read_bytes() == before
     assert not list(place.parent.glob("*kept aside*"))
     assert not list(place.parent.glob(".*part*"))
+
+
+def test_that_wrong_secrets_at_a_restore_count_on_and_nobody_is_said_to_have_set_them_back(
+    place: Path, copy: Path, state: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    clock = StandingClock()
+    signs = Signs(state, clock=clock)
+    for wrong in (1, 2, 3):
+        with pytest.raises(Refusal, match=f"Wrong tries in a row: {wrong} of 10") as refused:
+            restore(DESK, CLOCK, signs, Asked(WRONG), copy, place)
+        assert "set back" not in refused.value.sentence
+        clock.move(600)
+    # The control: without taking them over the copy would be said to be an old file that was copied over this one.
+    with monkeypatch.context() as patch:
+        patch.setattr("desktop.usecases.records.copies.sign_restore._take_tries_over", lambda _desk, _keeper: None)
+        with pytest.raises(Refusal, match="was set back: this machine saw 3 in a row"):
+            restore(DESK, CLOCK, signs, Asked(WRONG), copy, place)
+    clock.move(600)
+    restore(DESK, CLOCK, signs, Asked(PHRASES["KEEP"]), copy, place)
+    floor = opened_floor(place, state, clock)
+    with floor.file:
+        assert key_events(floor.desk) == ()
+        hand = floor.hand("KEEP")
+        assert hand.notices == ()
+        hand.key.close()
+
+
+def test_that_a_machine_that_counts_nothing_restores_too(place: Path, copy: Path) -> None:
+    assert restore(DESK, CLOCK, Signs(None), Asked(PHRASES["KEEP"]), copy, place).aside is not None
 
 
 @pytest.mark.parametrize(

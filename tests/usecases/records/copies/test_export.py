@@ -13,6 +13,7 @@ from desktop.core.errors import Refusal
 from desktop.core.records.record import RecordKind, Row
 from desktop.core.records.sealed.stored import StoredRow
 from desktop.core.records.subjects import order_subject
+from desktop.files.export_folder import write_export
 from desktop.files.export_text import ExportJson
 from desktop.usecases.papers.records.verified import VerifiedRecord, verified_records
 from desktop.usecases.records.copies.export import RECORD_COLUMNS, Exported, export_shop, exported_words
@@ -137,7 +138,7 @@ def test_that_one_record_is_said_as_one() -> None:
     file = FakeFile()
     file.signed = SignedShop()
     file.signed.enrol(KEEP, "KEEP")
-    file.kept, file.roster = {}, file.roster[:1]
+    file.kept, file.roster, file.seen_numbers = {}, file.roster[:1], ()
     _, exported = taken(file)
     assert exported_words(PLACE, exported).startswith("taken-out holds 1 record in 7 files.")
 
@@ -165,3 +166,30 @@ def test_that_a_column_that_is_no_text_is_left_open() -> None:
     [row] = SignedShop().with_people().rows[:1]
     line = json.loads(ExportJson().record(replace(row, kind=b"\xff", previous=b"\x00")))
     assert (line["kind"], line["previous"], line["digest"]) == (None, "\0", row.digest.decode())
+
+
+def test_that_an_export_says_how_far_it_is_and_comes_to_its_end() -> None:
+    told: list[tuple[int, int]] = []
+    folder = Folder()
+
+    def pace(done: int, of: int) -> bool:
+        told.append((done, of))
+        return True
+
+    export_shop(FakeFile(), RealVerifier(), folder.desk, PLACE, 0, pace)
+    assert told == sorted(told)
+    assert told[0] == (0, 14 + 2 + 14)
+    assert told[-1] == (30, 30)
+    assert len(told) > 14
+
+
+@pytest.mark.parametrize("steps", [0, 1, 7])
+def test_that_an_export_that_is_stopped_leaves_nothing(tmp_path: Path, steps: int) -> None:
+    folder, left = Folder(), iter([True] * steps)
+    desk = replace(folder.desk, write=write_export)
+    with pytest.raises(Refusal, match=r"Stopped\. Nothing was taken out\."):
+        export_shop(FakeFile(), RealVerifier(), desk, tmp_path / "out", 0, lambda _done, _of: next(left, False))
+    assert list(tmp_path.iterdir()) == []
+    # The control: left alone, it comes to its end there.
+    export_shop(FakeFile(), RealVerifier(), desk, tmp_path / "out")
+    assert len(list((tmp_path / "out").iterdir())) > 5

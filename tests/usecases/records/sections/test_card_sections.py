@@ -7,13 +7,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from desktop.core.records.record import Row, Section, text_trouble
+from desktop.core.shop.cards.task_card import CAPTURES
 from desktop.core.shop.orders.order_card import OrderCard, Remark, StepDone
 from desktop.core.shop.orders.safe_state import is_board
 from desktop.core.timing.typed_card import TypedApproach, TypedCard, TypedTorque
+from desktop.files.cards import builtin_cards
 from desktop.files.readings import read_readings
 from desktop.usecases.fill_card import look_at
 from desktop.usecases.records.sections.card_readings import UNITS, typed_paths, unit_of
 from desktop.usecases.records.sections.card_sections import card_sections
+from desktop.usecases.records.sections.card_steps import capture_words, step_name
 from tests.door import RULEBOOK
 from tests.toml_card import changed, geared_card, marks_card, sound_card, standing_card, text_of
 from tests.usecases.records.sections.whole_card import BOARD, CARD, FINDINGS, STEPS, by, said
@@ -116,6 +119,23 @@ def test_that_a_step_says_what_it_asks_for_its_limit_who_did_it_when_and_with_wh
     assert step["Tool"] == "F-2 | W-3, torque wrench, serial WS-55, calibrated, until 31 Dec 2031"
 
 
+def test_that_a_step_says_what_is_written_and_its_name_in_words() -> None:
+    step = section("Step 1")
+    assert (step["Name of the step"], step["What is written"]) == ("gap set", "a reading")
+    assert capture_words("as found left") == "timing as found, left magneto"
+    assert capture_words("setting right") == "timing setting, right magneto"
+    assert capture_words("anything else") == "anything else"
+
+
+def test_that_every_capture_of_the_cards_has_words_of_its_own() -> None:
+    said = [capture_words(one) for one in CAPTURES]
+    assert len(set(said)) == len(said)
+    assert "confirm" not in said
+    # No two steps of a card become one by their names.
+    for card in builtin_cards():
+        assert len({step_name(step.id) for step in card.steps}) == len({step.id for step in card.steps})
+
+
 def test_that_a_step_left_out_one_not_confirmed_and_one_that_asks_for_nothing_are_said_apart() -> None:
     assert section("Step 2")["Reason for leaving it out"] == "no tools were out"
     assert section("Step 2")["Left out by"].startswith("Mel Chan (MC)")
@@ -124,9 +144,9 @@ def test_that_a_step_left_out_one_not_confirmed_and_one_that_asks_for_nothing_ar
 
 
 def test_that_what_was_taken_again_and_what_does_not_apply_are_said_with_their_steps() -> None:
-    assert section("Confirmed earlier, and taken again")["Step"] == "1, gap-set | never-there"
+    assert section("Confirmed earlier, and taken again")["Step"] == "1, gap set | never there"
     odd = section("Not part of this job")
-    assert odd["Step"] == "gone-step"
+    assert odd["Step"] == "gone step"
     assert odd["Step that does not apply"] == "gear. Turn the propeller twice."
 
 

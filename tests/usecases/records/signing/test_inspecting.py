@@ -99,7 +99,7 @@ def test_that_what_is_new_since_the_last_return_is_said(floor: ActingFloor) -> N
     seen = read(floor)
     assert seen.returned is not None
     assert seen.returned.reason == "Read the left magneto once more."
-    assert seen.changed == ('left magneto, approach 3, back: nothing became "336.25"',)
+    assert seen.changed == ('left magneto, approach 3, back: new: "336.25"',)
 
 
 def test_that_there_is_nothing_to_read_of_a_card_that_is_not_there(floor: ActingFloor) -> None:

@@ -12,10 +12,14 @@ from sqlite_utils import Database
 from desktop import shop_assembly
 from desktop.core.errors import NotReady, Refusal
 from desktop.core.records.keys.key_book import KeyBook
-from desktop.core.records.record import RecordKind
+from desktop.core.records.record import RecordKind, Row, Section
+from desktop.core.records.sealed import people_walk
 from desktop.core.records.sealed.envelope import seal_of
 from desktop.core.records.sealed.stored import StoredRow, envelope_of
+from desktop.storage.records.record_store import RecordFile
 from desktop.storage.shop_store import new_shop
+from desktop.usecases.records.keys.secrets import hand_of
+from desktop.usecases.records.keys.sign import put_down, sign_with
 from desktop.usecases.records.signing import signed_acts
 from desktop.usecases.records.signing.correct import (
     Correction,
@@ -26,7 +30,7 @@ from desktop.usecases.records.signing.correct import (
 )
 from desktop.usecases.records.signing.see_record import list_records, see_as_kept, see_record, sound_record
 from desktop.usecases.shop.ports import Answer
-from tests.storage.file_floor import QUIET, TEXT, opened
+from tests.storage.file_floor import QUIET, TEXT, opened, sql
 from tests.usecases.records.acting_floor import PHRASES, ActingFloor
 
 SUBMIT = RecordKind.CARD_SUBMITTED
@@ -142,13 +146,14 @@ def test_that_no_record_is_believed_while_one_about_people_is_not_sound(floor: A
     floor.file.close()
     insider(floor.file.place, forged(2, b"Mel Chan", b"Mel Chen"))
     after = again(floor.file.place)
-    with after.file, pytest.raises(Refusal, match=r"Record 2 .*Nothing of it is shown"):
+    with after.file, pytest.raises(Refusal, match="Record 3 does not follow the record before it"):
         see_record(after.desk, after.file, SUBMITTED)
 
 
 def test_that_a_person_who_cannot_be_so_is_said(floor: ActingFloor, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(KeyBook, "take", lambda *_: "brings a key for somebody else")
-    monkeypatch.setattr("desktop.usecases.records.signing.see_record.signature_troubles", lambda *_: ())
+    monkeypatch.setattr("desktop.core.records.sealed.people_walk.signature_troubles", lambda *_: ())
+    people_walk.book_of.cache_clear()
     with pytest.raises(Refusal, match="Record 1 brings a key for somebody else"):
         see_record(floor.desk, floor.file, SUBMITTED)
 
@@ -158,7 +163,7 @@ def test_that_a_record_in_another_place_of_the_chain_is_not_shown(floor: ActingF
     envelope = records.envelope(SUBMITTED)
     assert envelope is not None
     desk = replace(floor.desk, shop_id="0" * 32)
-    with pytest.raises(Refusal, match="Nothing of it is shown"):
+    with pytest.raises(Refusal, match=r"Record 1 was signed in another shop.*no record shown"):
         sound_record(desk, records, SUBMITTED)
 
 
@@ -179,6 +184,30 @@ def test_that_a_correction_can_be_corrected(floor: ActingFloor) -> None:
     signed(floor, shown(floor))
     signed(floor, shown(floor, replace(RIGHT, number=6, wrong="311", instead="312")))
     assert [one.number for one in see_record(floor.desk, floor.file, 6).corrections] == [7]
+    # What is corrected again is not what holds: the first record shows both.
+    assert [one.number for one in see_record(floor.desk, floor.file, SUBMITTED).corrections] == [6, 7]
+
+
+HIDDEN = {
+    "taken out of the list": "DELETE FROM record_about WHERE number = 6",
+    "named after another record": "UPDATE record_about SET about = 4 WHERE number = 6",
+    "as another kind": "UPDATE record_line SET kind = 'tool record' WHERE number = 6",
+}
+
+
+@pytest.mark.parametrize("statement", HIDDEN.values(), ids=HIDDEN)
+def test_that_a_correction_is_not_hidden_by_the_list(
+    floor: ActingFloor, statement: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    signed(floor, shown(floor))
+    sql(floor.file.place, statement)
+    with pytest.raises(Refusal, match=r"list of signed records does not agree.*doctor SHOP --remake-lists"):
+        see_record(floor.desk, floor.file, SUBMITTED)
+    with pytest.raises(Refusal, match="list of signed records does not agree"):
+        list_records(floor.file)
+    # The control: found through the list, as it was once, nothing corrects the record.
+    monkeypatch.setattr(RecordFile, "agreed_lines", RecordFile.lines)
+    assert see_record(floor.desk, floor.file, SUBMITTED).corrections == ()
 
 
 def test_that_one_request_corrects_once(floor: ActingFloor) -> None:
@@ -212,6 +241,24 @@ def test_that_what_is_missing_in_a_correction_is_said(floor: ActingFloor) -> Non
     assert correction_troubles(RIGHT) == ()
     odd = replace(RIGHT, wrong="a\u202eb")
     assert "invisible sign" in correction_troubles(odd)[0]
+
+
+def test_that_a_sign_that_is_not_seen_is_shown_as_a_code_before_it_is_signed(floor: ActingFloor) -> None:
+    odd = replace(RIGHT, wrong="the gap was 0.015\u3164in", reason="It was read wrongly \ufe0f from the gauge.")
+    lines = shown(floor, odd).lines
+    assert "  Wrong in it: the gap was 0.015[U+3164]in" in lines
+    assert "  Reason: It was read wrongly [U+FE0F] from the gauge." in lines
+    assert not [line for line in lines if "\u3164" in line or "\ufe0f" in line]
+
+
+def test_that_nothing_is_signed_with_a_sign_that_is_not_seen(floor: ActingFloor) -> None:
+    record = shown(floor).record
+    unseen = replace(record, sections=(Section("Correction", (Row("Reason", "read\u2800again"),)),))
+    hand = hand_of(floor.desk, "MECH", PHRASES["MECH"])
+    with floor.file.changing() as work, pytest.raises(NotReady, match=r"not seen stands.*read.U.2800.again"):
+        sign_with(floor.desk, work, unseen, hand)
+    put_down(hand)
+    assert len(list_records(floor.file)) == 5
 
 
 def test_that_nobody_corrects_without_the_right_or_a_record_that_is_not_there(floor: ActingFloor) -> None:

@@ -16,9 +16,12 @@ from desktop.core.shop.orders.safe_state import SafeItem
 from desktop.core.shop.people.people import Right
 from desktop.storage.shop_store import new_shop
 from desktop.usecases.records.keys import secrets
+from desktop.usecases.records.keys.people import enrol_person
 from desktop.usecases.records.signing import signed_acts
+from desktop.usecases.shop.cards.confirm_step import confirm_step
 from desktop.usecases.shop.cards.submit_card import return_card, submit_card
 from desktop.usecases.shop.cards.take_reading import take_reading
+from desktop.usecases.shop.lists.keep_lists import keep_person
 from desktop.usecases.shop.orders.close_order import close_order
 from desktop.usecases.shop.orders.discrepancies import add_discrepancy
 from desktop.usecases.shop.orders.set_safe_state import set_safe_state
@@ -109,6 +112,16 @@ def test_that_nobody_accepts_their_own_work(floor: ActingFloor) -> None:
     floor.act("MECH", SUBMIT)
     with pytest.raises(Refusal, match="nobody inspects their own work"):
         floor.propose("MECH", ACCEPT)
+
+
+def test_that_nobody_signs_for_work_of_which_none_is_theirs(floor: ActingFloor) -> None:
+    keep_person(floor.shop, floor.by("KEEP"), replace(PEOPLE[1], id="ALSO", name="Al Sorel"))
+    enrol_person(floor.desk, floor.by("KEEP"), "ALSO", "a phrase of many other words", PHRASES["KEEP"])
+    with pytest.raises(Refusal, match=r"This card was filled by Mel Chan \(MECH\), and none of its work is yours"):
+        floor.propose("ALSO", SUBMIT)
+    confirm_step(floor.shop, floor.on("ALSO"), 1, 1, "switch-off")
+    floor.sign_shown(floor.propose("ALSO", SUBMIT), "a phrase of many other words")
+    assert floor.order().state is OrderState.FOR_INSPECTION
 
 
 def test_that_a_shop_that_signs_makes_no_such_move_without(floor: ActingFloor) -> None:

@@ -17,6 +17,7 @@ from desktop.storage.troubles import KEPT, NOT_KEPT
 from desktop.usecases.records.keys.in_your_name import signed_in_your_name_since
 from desktop.usecases.records.keys.people import enrol_person
 from desktop.usecases.records.keys.sign import put_down, sign_with, signer_for
+from tests.storage.file_floor import sql
 from tests.storage.test_disk_errors import Frail, failing
 from tests.usecases.records.signing_floor import (
     PEOPLE,
@@ -140,7 +141,9 @@ def test_that_nothing_is_signed_over_people_that_cannot_be_believed(floor: Signi
         record = replace(floor.work_done(work, "MECH"), kind=RecordKind.KEY_REPLACED, subject=person_subject("MECH"))
         unsigned = Signature("MECH", bytes(32), bytes(64), record.signer.meaning)
         work.append_record(freeze(record, floor.file.last_envelope()).sealed([unsigned]))
-    assert "Record 4 replaces a key and brings none. Nothing is signed" in refused(floor.sign)
+    words = refused(floor.sign)
+    assert "Record 4 is signed with a key that was never enrolled for Mel Chan" in words
+    assert "so nothing is signed" in words
 
 
 def test_that_what_was_kept_is_compared_with_what_was_signed(
@@ -165,6 +168,12 @@ def test_that_each_signing_tells_what_was_signed_in_that_name_before(floor: Sign
     assert [line.number for line in signed_in_your_name_since(floor.desk, "MECH", 0).lines] == [3, 4, stranger.number]
     floor.sign(seen=1)  # an older list does not make the newer one unseen
     assert [line.number for line in signed_in_your_name_since(floor.desk, "MECH").lines] == [6, 7]
+
+
+def test_that_a_number_that_was_set_up_hides_nothing(floor: SigningFloor) -> None:
+    first = floor.sign(seen=signed_in_your_name_since(floor.desk, "MECH").seen)
+    sql(floor.file.place, "UPDATE signed_seen SET number = 9999 WHERE person = 'MECH'")
+    assert [line.number for line in signed_in_your_name_since(floor.desk, "MECH").lines] == [3, first.number]
 
 
 def test_that_a_shop_without_records_lists_nothing(new_floor: SigningFloor) -> None:
