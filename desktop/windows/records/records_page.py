@@ -23,7 +23,7 @@ from desktop.windows.pieces.look import Look
 from desktop.windows.pieces.progress_strip import ProgressStrip
 from desktop.windows.records.check_result import CheckResult
 
-KEYS = "Up, Down: choose   Enter: open   Alt+F: find   Alt+P: print again   Alt+V: verify all   Alt+X: export"
+KEYS = "Up, Down: choose   Enter: open   Alt+F: find   Alt+G: print again   Alt+V: verify all   Alt+X: export"
 NO_RECORDS = (
     "No record yet",
     "What is signed stands here in one line, the newest first. A records keeper enrols people, at People.",

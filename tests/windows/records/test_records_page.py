@@ -97,7 +97,7 @@ def test_that_a_record_is_printed_again_by_its_number(qtbot: QtBot, file: ShopFi
     keeper = Keeper(qtbot, RecordSearchDesk(file, printer=lambda _number, _size: b"%PDF"))
     keeper.type("approved")
     with qtbot.waitSignal(keeper.page.print_asked) as asked:
-        keeper.press(Qt.Key.Key_P, ALT)
+        keeper.press(Qt.Key.Key_G, ALT)
     assert asked.args == [7]
 
 
