@@ -1,9 +1,11 @@
-"""Pictures of every place and paper, to be looked at: ``python -m tests.pictures FOLDER``."""
+"""Pictures of every place and paper, to be looked at: ``python -m tests.pictures FOLDER``.
+
+The places of the demo's shop lie in ``demo-shop``: light, dark and at 200 percent.
+"""
 
 import os
 import sys
 from collections.abc import Iterator
-from itertools import chain
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -19,6 +21,7 @@ from desktop.files.demo_jobs import demo_jobs
 from desktop.usecases.fill_card import look_at
 from desktop.windows.orders.order_page import OrderPage
 from desktop.windows.pieces.look import DARK, LIGHT, Look
+from tests import pictures_demo, pictures_hangar, pictures_manners, pictures_papers, pictures_shop, pictures_signing
 from tests.commands.test_shop_commands import order_with
 
 LOOKS = {"light": Look(LIGHT, 100), "dark": Look(DARK, 100), "large": Look(LIGHT, 200)}
@@ -93,8 +96,25 @@ def _settle() -> None:
         QApplication.processEvents()
 
 
+def take_all(folder: Path) -> Iterator[Path]:
+    """Write every picture there is, each kind in a folder of its own."""
+    kinds = {
+        "demo-shop": pictures_demo.take_pictures,
+        "cards-and-papers": take_pictures,
+        "one-order": take_shop_pictures,
+        "places": pictures_shop.take_pictures,
+        "signing": pictures_signing.take_pictures,
+        "manners": pictures_manners.take_pictures,
+        "hangar": pictures_hangar.take_pictures,
+        "printing": pictures_papers.take_pictures,
+    }
+    for name, take in kinds.items():
+        (folder / name).mkdir(parents=True, exist_ok=True)
+        yield from take(folder / name)
+
+
 if __name__ == "__main__":
     if len(sys.argv) != 2:
         sys.exit("Name the folder for the pictures: python -m tests.pictures FOLDER")
-    for written in chain(take_pictures(Path(sys.argv[1])), take_shop_pictures(Path(sys.argv[1]))):
+    for written in take_all(Path(sys.argv[1])):
         print(written)

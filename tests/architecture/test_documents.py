@@ -56,3 +56,10 @@ def test_that_the_moves_of_an_order_are_those_of_the_code() -> None:
 @pytest.mark.parametrize("name", ["Apache-2.0.txt", "OFL-atkinson-hyperlegible-next.txt", "OFL-b612-mono.txt"])
 def test_that_the_licence_texts_lie_where_they_should(name: str) -> None:
     assert len((TOP / "resources" / "licences" / name).read_text("utf-8")) > 1000
+
+
+def test_that_every_picture_of_the_readme_is_there_and_none_lies_about() -> None:
+    shown = set(re.findall(r"\]\((resources/pictures/[a-z-]+\.png)\)", README))
+    assert shown == {place.relative_to(TOP).as_posix() for place in (TOP / "resources" / "pictures").iterdir()}
+    assert all((TOP / name).read_bytes().startswith(b"\x89PNG") for name in shown)
+    assert len(shown) == 4

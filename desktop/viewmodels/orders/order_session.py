@@ -73,8 +73,8 @@ class OrderSession(KeptCard):
         return ("Before the card can be submitted:", *against)
 
     def head_words(self) -> str:
-        """Return how the card stands, and who is at work."""
-        return f"Card {self.shown_state}. At work: {self.name_of(self.person_id)}"
+        """Return how the card stands."""
+        return f"Card {self.shown_state}"
 
     def act(self) -> bool:
         """Submit the card, or return it with the reason that was typed; where records are signed, ask to sign that."""

@@ -89,7 +89,7 @@ def test_that_the_one_who_may_not_submit_reads_whose_card_it_is(floor: JobFloor,
     )
     assert not any("given to" in line for line in Window(floor, HANDS).session.last_lines())
     assert any("It takes the right of mechanic" in line for line in Window(floor, INSPECTOR).session.last_lines())
-    assert Window(floor, HANDS).session.head_words() == "Card in work. At work: Tom Rill (TR)"
+    assert Window(floor, HANDS).session.head_words() == "Card in work"
 
 
 def test_that_a_card_that_ended_offers_nothing_to_submit(floor: JobFloor, qtbot: QtBot) -> None:
