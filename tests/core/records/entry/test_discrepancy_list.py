@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from desktop.core.records.entry.discrepancy_list import list_of_discrepancies
+from desktop.core.records.entry.discrepancy_list import discrepancy_words, list_of_discrepancies
 from desktop.core.rules.rule import Severity
 from desktop.core.rules.rulebook import SaidFinding
 from tests.core.records.entry.entry_orders import DAY, LIST, NOTES, ORDER, STOPS
@@ -47,3 +47,12 @@ def test_that_the_same_sentence_about_two_places_stands_twice_and_about_one_plac
 
 def test_that_an_order_with_nothing_against_it_gives_an_empty_list() -> None:
     assert list_of_discrepancies(EMPTY, (NOTES,), DAY, " ").entries == ()
+
+
+def test_that_words_that_begin_with_the_outcome_do_not_say_it_twice() -> None:
+    found = ORDER.discrepancies[3]
+    assert found.settled is not None
+    put_off = replace(found, settled=replace(found.settled, words="Deferred to the annual inspection"))
+    assert discrepancy_words(put_off) == "Faded placard (Deferred to the annual inspection)"
+    elsewhere = replace(found, settled=replace(found.settled, words="until the annual inspection"))
+    assert discrepancy_words(elsewhere) == "Faded placard (deferred: until the annual inspection)"
