@@ -114,7 +114,7 @@ def test_that_print_writes_the_card(run: Runner, tmp_path: Path, size: str, blan
     pages = PdfReader(tmp_path / "card.pdf").pages
     assert round(float(pages[0].mediabox.width)) == {"letter": 612, "a4": 595}[size]
     text = pages[0].extract_text()
-    assert ("BLANK" in text) is bool(blank)
+    assert ("Blank" in text) is bool(blank)
 
 
 def test_that_a_card_that_something_stops_is_printed_all_the_same(run: Runner, tmp_path: Path) -> None:
