@@ -2,17 +2,24 @@
 
 import sys
 from collections import deque
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from random import Random
 from types import TracebackType
 
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtGui import QGuiApplication
+from PySide6.QtPrintSupport import QPrintDialog
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QAbstractButton, QApplication, QFileDialog, QLineEdit, QWidget
 
+from desktop.windows.frame.shop_window import ShopWindow
+from desktop.windows.signing.lock_page import LockPage
+
 LAST = 40
 """So many of the last deeds are told when something breaks."""
+AWAY = 250
+"""After so many deeds it comes back to the shop's window, from wherever it went."""
 HELD = (
     *((Qt.KeyboardModifier.NoModifier,) * 6),
     Qt.KeyboardModifier.ControlModifier,
@@ -32,10 +39,16 @@ TEXTS = ("337.5", "25", "1:30", "22 b", "The left clamp was loose.", "1 Dec 2031
 
 @dataclass
 class Monkey:
-    """Plays with the windows that are open; ``texts`` are typed besides the usual ones."""
+    """Plays with the windows that are open; ``texts`` are typed besides the usual ones.
+
+    ``secrets`` are those of the people: a page that asks who works here is answered now and then, or nothing behind it
+    would ever be seen. ``places`` are the pages that were seen.
+    """
 
     seed: int
     texts: tuple[str, ...] = ()
+    secrets: Mapping[str, str] = field(default_factory=dict)
+    places: set[str] = field(default_factory=set)
     raised: list[BaseException] = field(default_factory=list)
     deeds: int = 0
     windows: set[str] = field(default_factory=set)
@@ -60,11 +73,27 @@ class Monkey:
             return ""
         return f"seed {self.seed}, deed {self.deeds}: {self.raised[0]!r} after\n  " + "\n  ".join(self._last)
 
+    def _come_back(self) -> None:
+        """Leave whatever is open beside the shop's windows; they come to the front again."""
+        for window in QApplication.topLevelWidgets():
+            if window.isVisible() and not isinstance(window, ShopWindow):
+                window.close()
+        for window in QApplication.topLevelWidgets():
+            if isinstance(window, ShopWindow) and window.isVisible():
+                window.activateWindow()
+        QApplication.processEvents()
+
     def _do(self) -> bool:
+        if self.deeds % AWAY == AWAY - 1:
+            self._come_back()
         window = front()
         if window is None:
             return False
         self.windows.add(type(window).__name__)
+        if isinstance(window, ShopWindow):
+            self.places.add(window.present_place())
+            if self.secrets and self._dice.random() < 0.1 and self._answer(window):
+                return True
         deed = self._dice.random()
         if deed < 0.72:
             self._press(window)
@@ -73,6 +102,18 @@ class Monkey:
         else:
             self._click(window)
         QApplication.processEvents()
+        return True
+
+    def _answer(self, window: ShopWindow) -> bool:
+        """Say who works here, with the right secret; tell whether that was asked."""
+        page = next((one for one in window.findChildren(LockPage) if one.isVisible()), None)
+        if page is None:
+            return False
+        person = self._dice.choice(sorted(self.secrets))
+        self._note(f"{person} goes on")
+        page.choose(person)
+        page.secret.setText(self.secrets[person])
+        QTest.keyClick(page.secret, Qt.Key.Key_Return)
         return True
 
     def _press(self, window: QWidget) -> None:
@@ -113,8 +154,8 @@ def front() -> QWidget | None:
     if popup is not None:
         return popup
     dialog = QApplication.activeModalWidget()
-    if isinstance(dialog, QFileDialog):
-        dialog.reject()  # somebody else's widget; files are chosen in tests of their own
+    if isinstance(dialog, (QFileDialog, QPrintDialog)):
+        dialog.reject()  # made by others, with loops of their own; files and printers have their own tests
         QApplication.processEvents()
         return front()
     if dialog is not None:

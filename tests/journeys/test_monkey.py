@@ -67,7 +67,8 @@ def test_that_a_monkey_raises_nothing_and_the_records_stay_sound(
 ) -> None:
     application()
     windows = ShopWindows(Kept(), lambda to, _pace: quick_demo(built, to), FOR_DEMO, place.parent)
-    monkey = Monkey(seed, tuple(demo_shop().secrets.values()))
+    secrets = demo_shop().secrets
+    monkey = Monkey(seed, tuple(secrets.values()), secrets)
     with windows:
         windows.open_shop(place)
         while monkey.deeds < DEEDS:
@@ -76,6 +77,8 @@ def test_that_a_monkey_raises_nothing_and_the_records_stay_sound(
                 windows.open_shop(place)
         shut(windows)
     assert len(monkey.windows) > 1
+    assert len(monkey.places) > (5 if DEEDS >= 5000 else 0), "it never came behind the first page"
+    print(f"seed {seed}: {monkey.deeds} deeds in {sorted(monkey.windows)}; {sorted(monkey.places)}")
     verified = shop_assembly.check_shop(place)
     assert verified.problems == ()
 

@@ -1,6 +1,7 @@
 """Signed records in the shop file: appended inside a running transaction, read whole, never changed."""
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from sqlite_utils import Database
 
@@ -14,6 +15,7 @@ from desktop.core.records.sealed.stored import StoredRow, signature_text
 from desktop.storage.database import rows
 from desktop.storage.records.record_index import listed, make_list_again, put_in_list
 from desktop.storage.records.walked_rows import own_seal, sound_row, walked_lines
+from desktop.storage.troubles import DAMAGED
 
 # Texts are taken as bytes: whatever stands there can be read, and is judged by the core.
 _COLUMNS = (
@@ -39,9 +41,15 @@ class RecordFile:
         self._shop_id = shop_id
 
     def stored(self, start: int = _LEAST) -> Iterator[StoredRow]:
-        """Give the rows from a number on, in their order, whatever stands in them; nothing is held open meanwhile."""
+        """Give the rows from a number on, in their order, whatever stands in them; nothing is held open meanwhile.
+
+        Raise Refusal when the file is so damaged that they have no order.
+        """
         sql = f"SELECT {_COLUMNS} FROM envelope WHERE number >= ? ORDER BY number LIMIT ?"  # noqa: S608 - from this file
         while page := rows(self._db, sql, start, _PAGE):
+            # In a damaged file rows may lead back to earlier ones, and would be given for ever.
+            if any(number <= before for before, number in pairwise([start - 1, *(row[0] for row in page)])):
+                raise Refusal(DAMAGED)
             for row in page:
                 yield StoredRow(row[0], *(column or b"" for column in row[1:]))
             if page[-1][0] == _MOST:

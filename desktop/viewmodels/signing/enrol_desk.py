@@ -149,7 +149,7 @@ class EnrolDesk(QObject):
             "replace": Asks(
                 f"New secret for {name}",
                 f"{person.name} chooses a new secret and types it twice. The old key ends; what it signed stands.",
-                "Put the new key in its place",
+                "Set the new secret",
                 new_secret=True,
                 secret_of=me,
             ),

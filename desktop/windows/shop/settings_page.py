@@ -7,7 +7,7 @@ from desktop.viewmodels.shop.settings_form import SettingsDesk, SettingsForm
 from desktop.windows.lists.entry_page import EntryPage
 from desktop.windows.pieces.look import Look
 
-TITLE, ACT, BACK = "Settings", "Keep the settings", "As they are kept"
+TITLE, ACT, BACK = "Settings", "Keep the settings", "Undo my changes"
 TASK = (
     "The shop's own manual decides these; the program follows it. Each person's theme and size of text are their own: "
     "Ctrl+L, Ctrl++ and Ctrl+-."

@@ -14,6 +14,7 @@ from desktop.core.records.record import RecordKind
 from desktop.core.records.sealed.chain import check_chain
 from desktop.core.records.sealed.envelope import Envelope, seal_of
 from desktop.core.records.sealed.record_line import line_of
+from desktop.storage.records import record_store
 from desktop.storage.shop_check import shop_to_check
 from desktop.storage.shop_store import ShopFile
 from desktop.storage.steps import record_tables
@@ -116,6 +117,16 @@ GUARDED = {
     "put before": "INSERT INTO envelope VALUES (-1, 'void', x'00', '', 'x', '')",
     "put anywhere": "INSERT INTO envelope (kind, content, previous, digest, signatures) VALUES ('', x'', '', 'y', '')",
 }
+
+
+@pytest.mark.parametrize("numbers", [(2, 1), (1, 1), (0,)])
+def test_that_rows_of_a_damaged_file_that_lead_back_to_earlier_ones_end_in_a_refusal(
+    file: ShopFile, monkeypatch: pytest.MonkeyPatch, numbers: tuple[int, ...]
+) -> None:
+    page = [(number, b"", b"", b"", b"", b"") for number in numbers]
+    monkeypatch.setattr(record_store, "rows", lambda *_: page)
+    with pytest.raises(Refusal, match="damaged"):
+        list(file.records().stored(1))
 
 
 @pytest.mark.parametrize("recursive", ["ON", "OFF"])
