@@ -115,7 +115,10 @@ def test_that_nothing_is_drawn_where_a_binder_punches_its_holes(size: PaperSize)
 def test_that_a_seal_reads_back_from_the_rendered_page() -> None:
     content = "sparkwright:3f9c:412:9a41c07be2d85516:7KQ4M2ZD"
     (picture,) = pictures(paper(Seal(content, (plain("beside it"),)), plain("after")), "letter", 150 / 72)
-    assert [code.text for code in zxingcpp.read_barcodes(picture, formats=zxingcpp.BarcodeFormat.QRCode)] == [content]
+    assert [
+        code.text
+        for code in zxingcpp.read_barcodes(picture, formats=zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode))
+    ] == [content]
 
 
 def test_that_the_longest_seal_fits_its_code() -> None:

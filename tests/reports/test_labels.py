@@ -113,7 +113,10 @@ def test_that_a_code_on_a_label_is_read_back_and_its_words_stand_beside_it() -> 
     label = Label((plain("entry."),), code=LabelCode(content, (plain("beside."),)))
     printed = render(sheet(LABEL_SIZES[1], label), "letter")
     page = pypdfium2.PdfDocument(printed)[0].render(scale=200 / 72).to_pil()
-    assert [code.text for code in zxingcpp.read_barcodes(page, formats=zxingcpp.BarcodeFormat.QRCode)] == [content]
+    assert [
+        code.text
+        for code in zxingcpp.read_barcodes(page, formats=zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode))
+    ] == [content]
     (page_places,) = places(printed)
     assert page_places["beside."][0] > page_places["entry."][0] + 80.0
     for refused in ("", "x" * 601):

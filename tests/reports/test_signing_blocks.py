@@ -66,7 +66,10 @@ def test_that_an_electronic_signature_is_never_parted(height: int) -> None:
 @pytest.mark.parametrize("dots_per_inch", [108, 150, 200])
 def test_that_the_code_of_a_record_reads_back_from_the_rendered_page(dots_per_inch: int, size: PaperSize) -> None:
     picture = pictures(maintenance_entry(), size, dots_per_inch / 72)[-1]
-    assert [code.text for code in zxingcpp.read_barcodes(picture, formats=zxingcpp.BarcodeFormat.QRCode)] == [QR]
+    assert [
+        code.text
+        for code in zxingcpp.read_barcodes(picture, formats=zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode))
+    ] == [QR]
 
 
 def test_that_the_check_code_is_large_and_stands_beside_its_code() -> None:

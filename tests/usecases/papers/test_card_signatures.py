@@ -72,7 +72,7 @@ def test_that_the_code_of_the_newest_signature_is_read_from_the_page(desk: Paper
     read = [
         code.text
         for page in pictures(paper, size, 108 / 72)
-        for code in zxingcpp.read_barcodes(page, formats=zxingcpp.BarcodeFormat.QRCode)
+        for code in zxingcpp.read_barcodes(page, formats=zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode))
     ]
     newest = next(one for one in desk.verified() if one.number == ACCEPTED)
     assert read == [qr_content(desk.shop_id, newest)]

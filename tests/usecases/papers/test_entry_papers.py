@@ -175,9 +175,10 @@ def test_that_a_signed_entry_on_labels_names_its_record_and_begins_where_it_is_t
     assert sheet.labels[-1].code.content == qr_content(desk.shop_id, one)
     assert list(reader(sheet).attachments) == ["record-7.json"]
     page = pictures(sheet, "letter", 200 / 72)[-1]
-    assert [code.text for code in zxingcpp.read_barcodes(page, formats=zxingcpp.BarcodeFormat.QRCode)] == [
-        qr_content(desk.shop_id, one)
-    ]
+    assert [
+        code.text
+        for code in zxingcpp.read_barcodes(page, formats=zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode))
+    ] == [qr_content(desk.shop_id, one)]
 
 
 @pytest.mark.parametrize("size", [size for size in LABEL_SIZES if size.height > 45], ids=lambda size: size.name)

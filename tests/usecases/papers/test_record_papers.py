@@ -143,7 +143,7 @@ def test_that_the_code_holds_file_number_count_head_and_the_whole_seal(desk: Pap
     read = [
         code.text
         for page in pictures(paper, "letter", 108 / 72)
-        for code in zxingcpp.read_barcodes(page, formats=zxingcpp.BarcodeFormat.QRCode)
+        for code in zxingcpp.read_barcodes(page, formats=zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode))
     ]
     assert read == [block.content]
 

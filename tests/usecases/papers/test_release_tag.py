@@ -114,7 +114,7 @@ def test_that_a_signed_tag_says_who_released_it_with_key_seal_and_code(desk: Pap
     read = {
         code.text
         for page in pictures(paper, "letter", 200 / 72)
-        for code in zxingcpp.read_barcodes(page, formats=zxingcpp.BarcodeFormat.QRCode)
+        for code in zxingcpp.read_barcodes(page, formats=zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode))
     }
     assert read == {qr_content(desk.shop_id, signed)}
     assert list(reader(paper).attachments) == ["record-7.json"]

@@ -106,7 +106,7 @@ def test_that_who_transcribed_and_compared_stand_signed_with_key_seal_code_and_f
         read = [
             code.text
             for page in pictures(paper, size, 108 / 72)
-            for code in zxingcpp.read_barcodes(page, formats=zxingcpp.BarcodeFormat.QRCode)
+            for code in zxingcpp.read_barcodes(page, formats=zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.QRCode))
         ]
         assert read == [qr_content(own_floor.file.shop_id, last)]
         text = " ".join(pages(paper, size))
