@@ -15,7 +15,7 @@ from sqlite_utils import Database
 from desktop.core.errors import Refusal
 from desktop.storage.guards import refuse_without_guards
 from desktop.storage.steps.migrations import LATEST, migrate, version_of
-from desktop.storage.troubles import DAMAGED, raise_refusal
+from desktop.storage.troubles import DAMAGED, code_of, raise_refusal
 
 APPLICATION_ID = 0x5370776B
 """Stands in the header of every shop file; "Spwk" in ASCII."""
@@ -126,12 +126,16 @@ def roll_back(db: Database) -> None:
 def rows(db: Database, sql: str, *values: object) -> list[tuple[Any, ...]]:
     """Return every row of a question. Nothing is left half read: that would hold the file for everybody else.
 
-    Raise Refusal when the file is so damaged that what is wrong with it cannot even be said.
+    Raise Refusal when the file is so damaged that it cannot be read; other troubles are the caller's.
     """
     try:
         return db.execute(sql, values).fetchall()
     except UnicodeDecodeError as trouble:
         raise Refusal(DAMAGED) from trouble
+    except sqlite3.DatabaseError as trouble:
+        if code_of(trouble) == sqlite3.SQLITE_CORRUPT:
+            raise Refusal(DAMAGED) from trouble
+        raise
 
 
 def _connect(place: Path, patience: float, mode: str) -> Database:

@@ -12,6 +12,7 @@ from desktop.signing import Ed25519Verifier
 from desktop.storage import open_shops, shop_store
 from desktop.storage.copies.doctor import look_over
 from desktop.storage.copies.restore import prepare_copy
+from desktop.storage.database import rows
 from desktop.storage.places import Surroundings
 from desktop.storage.shop_check import shop_to_check
 from desktop.storage.shop_store import open_shop
@@ -176,3 +177,20 @@ def test_that_a_copy_whose_shop_id_leads_outside_is_not_taken(place: Path, tmp_p
     with pytest.raises(Refusal, match="no id that this program gave"), copy:
         pytest.fail("it was taken")
     assert [one.name for one in tmp_path.iterdir()] == [place.name]
+
+
+def test_that_a_page_that_is_spoiled_behind_the_first_ones_is_refused_where_it_is_read(place: Path) -> None:
+    with opened(place) as file:
+        [(root,)] = rows(file._db, "SELECT rootpage FROM sqlite_master WHERE name = 'journal'")  # noqa: SLF001
+        [(size,)] = rows(file._db, "PRAGMA page_size")  # noqa: SLF001
+        file._db.execute("PRAGMA cache_size = 0")  # noqa: SLF001 - what was read before is not believed
+        with place.open("r+b") as raw:
+            raw.seek((root - 1) * size)
+            raw.write(b"\xff" * size)
+        with pytest.raises(Refusal, match="damaged"):
+            rows(file._db, "SELECT count(*) FROM journal, journal AS other WHERE other.rowid > -1")  # noqa: SLF001
+
+
+def test_that_a_question_that_is_wrong_stays_a_fault_of_the_program(place: Path) -> None:
+    with opened(place) as file, pytest.raises(sqlite3.OperationalError, match="no such column"):
+        rows(file._db, "SELECT nothing_of_the_kind FROM journal")  # noqa: SLF001 - the connection itself
