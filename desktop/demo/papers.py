@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from desktop import assembly, paper_assembly
@@ -11,9 +11,8 @@ from desktop.core.records.record import RecordKind
 from desktop.core.shop.sheets.sheets import EngineSheet
 from desktop.files.papers_out import make_folder, write_paper
 from desktop.usecases.papers import kinds
-from desktop.usecases.papers.asked import Asked, NotYet, PaperDesk
+from desktop.usecases.papers.asked import Asked, NotYet, PaperDesk, errand_desk
 from desktop.usecases.papers.from_shop import paper_of
-from desktop.usecases.papers.records.verified import VerifiedRecord
 from desktop.usecases.papers.stable_set import papers_of_order
 from desktop.usecases.shop.lists.look_up import see_order
 from desktop.usecases.shop.ports import Shop
@@ -24,28 +23,13 @@ OF_THE_SHOP = (kinds.ROSTER, kinds.DUE, kinds.ORDER_LIST, kinds.TOOL_LIST, kinds
 APPROVALS = (RecordKind.APPROVED, RecordKind.NOT_APPROVED)
 
 
-@dataclass(frozen=True, slots=True)
-class _VerifiedOnce(PaperDesk):
-    """A desk whose records were verified before: nobody writes while the demo prints."""
-
-    sound: tuple[VerifiedRecord, ...] = ()
-
-    def verified(self) -> tuple[VerifiedRecord, ...]:
-        """Return the records as they were verified."""
-        return self.sound
-
-
 def print_papers(shop: Shop, folder: Path) -> int:
     """Print every kind of paper of every order, and the shop's own, into a folder; return how many there are.
 
     Of the records, those in which an order was approved or not are printed. Letter, whatever the shop set.
     """
     make_folder(folder)
-    plain = paper_assembly.paper_desk(shop, "letter")
-    desk = _VerifiedOnce(
-        plain.shop, plain.shop_id, plain.records, plain.verifies, plain.over, "letter",
-        plain.verified(),
-    )  # fmt: skip
+    desk = errand_desk(paper_assembly.paper_desk(shop, "letter"))
     printed = assembly.time_in_words(shop.clock.now())
     count = 0
     for name, asked in (*_of_the_shop(desk), *_of_the_orders(desk)):
